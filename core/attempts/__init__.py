@@ -1,0 +1,1 @@
+"""Tests, typed entry, directions, pairs, strikes and tags."""

@@ -1,0 +1,1 @@
+"""The questions that fall due because of a change, or every time."""

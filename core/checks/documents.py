@@ -1,0 +1,27 @@
+"""The record of one check within a session: why it is due and how it was answered."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+import msgspec
+
+__all__ = ["Answer", "CheckRecord"]
+
+Answer = Literal["open", "cleared", "not done", "does not apply"]
+
+
+class CheckRecord(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One check that is due; cleared only by an entered result."""
+
+    rule: str  # id of the rule that asks
+    sheet: int = 0  # index of the setup sheet it became due for
+    slots: tuple[str, ...] = ()  # the changed slots it is due for; empty: due every session
+    answer: Answer = "open"
+    result: str = ""  # what was entered, as typed
+    value: float | None = None  # the number in it, in the rule's unit
+    second: float | None = None  # the exhaust side, where intake and exhaust are asked together
+    at: datetime | None = None
+    by_reference: str = ""  # id of the session whose result is taken over (geometry only)
+    note: str = ""

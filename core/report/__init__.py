@@ -1,0 +1,1 @@
+"""What is handed out: printable text and exchange files."""

@@ -1,0 +1,1 @@
+"""One visit: binds sheets, checks, air, attempts, notes and close-out."""

@@ -1,0 +1,89 @@
+"""The documents of what runs and what is bolted to it: machines and parts."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Literal
+
+import msgspec
+
+from core.log import Document, Kind
+
+__all__ = [
+    "MACHINE_KIND",
+    "PART_KIND",
+    "Machine",
+    "MachineHead",
+    "Part",
+    "PartHead",
+    "PartLink",
+    "PartStatus",
+]
+
+MachineType = Literal["minibike", "kart", "other"]
+PartStatus = Literal["wanted", "ordered", "here", "fitted", "retired"]
+
+
+class Machine(Document, frozen=True, kw_only=True):
+    """A minibike or kart: what runs."""
+
+    name: str
+    type: MachineType = "other"
+    aliases: tuple[str, ...] = ()  # other and former names
+    archived: bool = False  # hidden from pick lists; sessions stay readable
+    rpm_factory: float | None = None  # governed speed of the maker, rpm; None: the usual 3,600
+    note: str = ""
+    created: datetime | None = None
+
+
+class PartLink(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A photo or other file that belongs to a part; linked, never copied."""
+
+    path: str
+    sha256: str = ""
+    caption: str = ""
+
+
+class Part(Document, frozen=True, kw_only=True):
+    """A thing with an identity that can move between machines."""
+
+    name: str  # nickname
+    slot: str  # id of the part slot it fits
+    aliases: tuple[str, ...] = ()  # other and former names; old sheets keep the name of then
+    status: PartStatus = "here"
+    machine: str = ""  # id of the machine it is on, when fitted
+    since: date | None = None  # fitted there since
+    teeth: int | None = None  # sprockets only
+    rpm_limit: float | None = None  # stated by its maker, rpm
+    hours_before: float = 0.0  # hours it had when it came into the log
+    cost: float | None = None  # in the user's own money
+    minutes: float | None = None  # to swap it
+    retired_because: str = ""
+    links: tuple[PartLink, ...] = ()
+    note: str = ""
+    created: datetime | None = None
+
+
+class MachineHead(msgspec.Struct, frozen=True, kw_only=True):
+    """What a list of machines needs."""
+
+    id: str
+    name: str
+    type: str = "other"
+    aliases: tuple[str, ...] = ()
+    archived: bool = False
+
+
+class PartHead(msgspec.Struct, frozen=True, kw_only=True):
+    """What a list of parts needs."""
+
+    id: str
+    name: str
+    slot: str
+    aliases: tuple[str, ...] = ()
+    status: str = "here"
+    machine: str = ""
+
+
+MACHINE_KIND = Kind(name="machine", folder="machines", type=Machine, head=MachineHead)
+PART_KIND = Kind(name="part", folder="parts", type=Part, head=PartHead)

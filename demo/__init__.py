@@ -1,0 +1,1 @@
+"""The invented season, made by public core calls only."""

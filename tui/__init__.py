@@ -1,0 +1,1 @@
+"""What a person sees: the terminal app and the command line."""
