@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 import msgspec
 
-from core.attempts.documents import AirReading, Attempt
+from core.attempts.documents import AirReading, Attempt, AttemptKind
 from core.checks.documents import CheckRecord
 from core.log import Document, Kind
 from core.setup.sheets import Sheet
@@ -95,6 +95,7 @@ class Session(Document, frozen=True, kw_only=True):
     prediction: Prediction | None = None
     rider: str = ""
     helper: str = ""
+    came_from: str = ""  # id of the session whose last sheet the first sheet was copied from
     sheets: tuple[Sheet, ...] = ()  # one per build in the order they ran; a swap appends
     checks: tuple[CheckRecord, ...] = ()
     air: tuple[AirReading, ...] = ()
@@ -102,16 +103,16 @@ class Session(Document, frozen=True, kw_only=True):
     notes: tuple[str, ...] = ()
     state: SessionState = "open"
     stopped_because: str = ""
-    warmed_up: bool = False
     directions: tuple[str, ...] = ()  # the place's, on that day
-    next_direction: str = ""  # what the next attempt will be, if the flip was overridden
+    next_direction: str = ""  # what the next attempt will be, where the flip was overridden
+    next_kind: AttemptKind = "timed"  # what the next attempt will be; warm-ups are set so
     close_out: CloseOut | None = None
     closed: datetime | None = None
     trail: tuple[TrailLine, ...] = ()
 
 
 class SessionHead(msgspec.Struct, frozen=True, kw_only=True):
-    """What lists and pooled sums need of a session; decoded without its sheets, checks and trail."""
+    """What lists and pooled sums need of a session, without its sheets, checks and trail."""
 
     id: str
     label: str

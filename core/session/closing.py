@@ -1,0 +1,127 @@
+"""How a session ends, and what may be said about it at any time."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import msgspec
+
+from core.errors import BlockedError, InputError
+from core.session.documents import CloseOut, Session
+from core.session.trail import recorded
+
+__all__ = ["close", "mark_accident", "note", "open_again", "say", "stop"]
+
+
+def note(session: Session, words: str, at: datetime) -> Session:
+    """Add a note, kept as typed.
+
+    Raises:
+        InputError: nothing was typed.
+    """
+    if not words.strip():
+        raise InputError("An empty note says nothing.")
+    after = msgspec.structs.replace(session, notes=(*session.notes, words))
+    return recorded(session, after, "note", f"note: {words.strip()[:60]}", at)
+
+
+def say(
+    session: Session,
+    at: datetime,
+    *,
+    question: str | None = None,
+    gain: float | None = None,
+    rider: str | None = None,
+    helper: str | None = None,
+    label: str | None = None,
+) -> Session:
+    """Set what the session asks and who is there; what is None stays.
+
+    Raises:
+        InputError: the smallest gain is not above zero.
+    """
+    if gain is not None and gain <= 0:
+        raise InputError("The smallest gain worth having must be above zero.")
+    wanted = {
+        "question": question,
+        "gain": gain,
+        "rider": rider,
+        "helper": helper,
+        "label": label,
+    }
+    new = {name: value for name, value in wanted.items() if value is not None}
+    words = ", ".join(f"{name}: {value}" for name, value in new.items())
+    return recorded(session, msgspec.structs.replace(session, **new), "say", words, at)
+
+
+def _need_open(session: Session) -> None:
+    if session.state != "open":
+        raise BlockedError(f"{session.label} is not open.", "Open it again with a note first.")
+
+
+def stop(session: Session, because: str, at: datetime) -> Session:
+    """End the session before its time, with the reason; it stays a full record.
+
+    Raises:
+        BlockedError: it is not open.
+        InputError: no reason.
+    """
+    _need_open(session)
+    if not because.strip():
+        raise InputError("Say why it was stopped, so that it can be read next winter.")
+    after = msgspec.structs.replace(
+        session, state="stopped", stopped_because=because.strip(), closed=at
+    )
+    return recorded(session, after, "stop", f"stopped: {because.strip()}", at)
+
+
+def close(session: Session, close_out: CloseOut, at: datetime) -> Session:
+    """Close the session with what was learnt, the decision and what comes next.
+
+    Raises:
+        BlockedError: it is not open.
+    """
+    _need_open(session)
+    made = msgspec.structs.replace(close_out, at=at)
+    after = msgspec.structs.replace(session, state="closed", close_out=made, closed=at)
+    words = "closed" + (f": {made.decision}" if made.decision else "")
+    return recorded(session, after, "close", words, at)
+
+
+def open_again(session: Session, because: str, at: datetime) -> Session:
+    """Open a closed or stopped session again, with a note why.
+
+    Raises:
+        BlockedError: it is open already.
+        InputError: no note.
+    """
+    if session.state == "open":
+        raise BlockedError(f"{session.label} is open already.")
+    if not because.strip():
+        raise InputError("Say why it is opened again.")
+    after = msgspec.structs.replace(
+        session,
+        state="open",
+        closed=None,
+        stopped_because="",
+        notes=(*session.notes, f"opened again: {because.strip()}"),
+    )
+    return recorded(session, after, "open again", f"opened again: {because.strip()}", at)
+
+
+def mark_accident(session: Session, at: datetime) -> Session:
+    """Set a time mark for an accident and end the running; notes come later.
+
+    Raises:
+        BlockedError: the session is not open.
+    """
+    _need_open(session)
+    mark = f"accident at {at:%H:%M:%S}"
+    after = msgspec.structs.replace(
+        session,
+        state="stopped",
+        stopped_because="accident",
+        closed=at,
+        notes=(*session.notes, mark),
+    )
+    return recorded(session, after, "accident", mark, at)

@@ -1,0 +1,87 @@
+"""Finding a session, machine or place by what a person types: a label, name, id or head."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TypeVar
+
+from core.errors import NotFoundError
+from core.session.documents import PlaceHead, SessionHead
+from core.setup.documents import MachineHead
+
+__all__ = ["find_named", "find_session", "split_side"]
+
+
+N = TypeVar("N", MachineHead, PlaceHead)
+
+
+def split_side(word: str) -> tuple[str, str]:
+    """Split ``S05:B`` into session and build; the build is empty when not told.
+
+    >>> split_side("S05:b"), split_side("S05")
+    (('S05', 'B'), ('S05', ''))
+    """
+    session, mark, build = word.rpartition(":")
+    if mark and session and build.strip().isalpha() and len(build.strip()) <= 2:
+        return session.strip(), build.strip().upper()
+    return word.strip(), ""
+
+
+def _not_one(word: str, found: Sequence[str], what: str) -> NotFoundError:
+    if not found:
+        return NotFoundError(f"There is no {what} “{word}”.", "backtoback list shows them all.")
+    shown = ", ".join(found[:5]) + (" …" if len(found) > 5 else "")
+    return NotFoundError(f"“{word}” fits {len(found)} {what}s: {shown}.", "Type more of it.")
+
+
+def find_session(word: str, heads: Iterable[SessionHead]) -> SessionHead:
+    """Return the session of that label or id, or of any head of one that fits only it.
+
+    A whole label wins over the head of a longer one; a whole id over both.
+
+    Raises:
+        NotFoundError: none fits, or more than one does.
+    """
+    sought = word.strip().casefold()
+    if not sought:
+        raise NotFoundError("Which session?", "backtoback list shows them all.")
+    rows = list(heads)
+    by_id = {h.id: h for h in rows}
+    if word.strip() in by_id:
+        return by_id[word.strip()]
+    whole = [h for h in rows if h.label.casefold() == sought]
+    headed = whole or [
+        h
+        for h in rows
+        if h.label.casefold().startswith(sought) or h.id.casefold().startswith(sought)
+    ]
+    if len(headed) == 1:
+        return headed[0]
+    raise _not_one(word, [f"{h.label} ({h.id})" for h in headed], "session")
+
+
+def find_named(word: str, heads: Iterable[N], what: str) -> N:
+    """Return the machine or place of that name, alias, id, or any head of a name.
+
+    Args:
+        word: as typed; letter case and outer blanks do not matter.
+        heads: the rows to look in.
+        what: ``machine`` or ``place``, for the sentence when nothing fits.
+
+    Raises:
+        NotFoundError: none fits, or more than one does.
+    """
+    sought = " ".join(word.split()).casefold()
+    rows = list(heads)
+    whole = [
+        h
+        for h in rows
+        if h.id == word.strip()
+        or sought in (" ".join(n.split()).casefold() for n in (h.name, *h.aliases))
+    ]
+    if len(whole) == 1:
+        return whole[0]
+    headed = whole or [h for h in rows if sought and h.name.casefold().startswith(sought)]
+    if len(headed) == 1:
+        return headed[0]
+    raise _not_one(word, [h.name for h in headed], what)

@@ -1,0 +1,110 @@
+"""Starting a session: a copy of the last sheet, the standing checks, and the question it asks."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import msgspec
+
+from core.checks import standing_checks
+from core.errors import InputError
+from core.session.documents import Place, Prediction, Session, TrailLine
+from core.session.trail import recorded
+from core.setup.sheets import Sheet, carry_over
+
+__all__ = ["Plan", "next_label", "predict", "start_session"]
+
+
+class Plan(msgspec.Struct, frozen=True, kw_only=True):
+    """What is fixed before the day: everything about a session that is not a result."""
+
+    machine: str  # id
+    test: str  # name of the main test
+    timing: str = ""
+    place: str = ""  # id
+    label: str = ""  # empty: the next free one
+    question: str = ""
+    gain: float | None = None  # smallest gain worth having, in the test's unit
+    rider: str = ""
+    helper: str = ""
+
+
+def next_label(labels: list[str]) -> str:
+    """Return the next free label of the form S01, S02 ... after those in use.
+
+    >>> next_label(["S01", "S09", "baseline"])
+    'S10'
+    """
+    used = [int(label[1:]) for label in labels if label[:1] == "S" and label[1:].isdigit()]
+    return f"S{max(used, default=0) + 1:02d}"
+
+
+def start_session(
+    plan: Plan,
+    *,
+    new_id: str,
+    at: datetime,
+    last: Session | None = None,
+    place: Place | None = None,
+) -> Session:
+    """Return a new open session on a copy of the last sheet of that machine.
+
+    Args:
+        plan: machine, place, test, timing, label and question.
+        new_id: a fresh id.
+        at: the time now.
+        last: the machine's newest session, whose last sheet is copied; None: an empty sheet.
+        place: where it runs, for its directions on that day.
+
+    Raises:
+        InputError: the smallest gain is not above zero, or no label was given.
+    """
+    if plan.gain is not None and plan.gain <= 0:
+        raise InputError("The smallest gain worth having must be above zero.")
+    if not plan.label.strip():
+        raise InputError("A session needs a label.")
+    sheet = Sheet(started=at)
+    came_from = ""
+    if last is not None and last.sheets:
+        sheet, came_from = carry_over(last.sheets[-1], last.id, at), last.id
+    words = f"started {plan.label}" + (
+        f" from the sheet of {last.label}" if came_from and last else ""
+    )
+    return Session(
+        id=new_id,
+        label=plan.label.strip(),
+        machine=plan.machine,
+        place=plan.place,
+        started=at,
+        test=plan.test,
+        timing=plan.timing,
+        question=plan.question,
+        gain=plan.gain,
+        rider=plan.rider,
+        helper=plan.helper,
+        came_from=came_from,
+        directions=place.directions if place else (),
+        sheets=(sheet,),
+        checks=standing_checks(0),
+        trail=(TrailLine(at=at, action="start", words=words),),
+    )
+
+
+def predict(
+    session: Session,
+    value: float,
+    at: datetime,
+    *,
+    give_or_take: float | None = None,
+    against: str = "",
+) -> Session:
+    """Lock what the user expects, with its time.
+
+    Raises:
+        InputError: attempts were already timed, so it would be no prediction.
+    """
+    if any(a.value is not None and a.kind == "timed" for a in session.attempts):
+        raise InputError("Attempts are already timed: a prediction has to come before them.")
+    made = Prediction(value=value, give_or_take=give_or_take, against=against, at=at)
+    after = msgspec.structs.replace(session, prediction=made)
+    return recorded(session, after, "predict", f"expected {value:+g}", at)
