@@ -1,5 +1,30 @@
 """Formula pages of the drive: gearing, chain, stopping, road load, starts, coast-down, wind."""
 
+from core.drive.allowance import (
+    AllowedTime,
+    Elasticity,
+    Sensitivities,
+    allowed_time,
+    model_time,
+    sensitivities,
+    top_speed_elasticity,
+)
+from core.drive.chain import (
+    ChainLength,
+    chain_length,
+    chain_links,
+    check_links,
+    pitch_diameter,
+)
+from core.drive.coast import (
+    CoastFit,
+    TwoWayCoast,
+    coast_distance,
+    coast_speed,
+    coast_time,
+    fit_coast,
+    two_way_coast,
+)
 from core.drive.gearing import (
     apparent_slip,
     circumference_from_diameter,
@@ -9,15 +34,108 @@ from core.drive.gearing import (
     speed,
     tyre_growth,
 )
-from core.drive.stopping import stopping_distance
+from core.drive.launch import (
+    Run,
+    accelerate,
+    full_speed,
+    over_distance,
+)
+from core.drive.place import (
+    ClosestPair,
+    SprocketRow,
+    closest_pairs,
+    lowest_limit,
+    sprocket_table,
+)
+from core.drive.powertrain import (
+    Powertrain,
+    effective_mass,
+    road_force,
+    torque_at,
+)
+from core.drive.roadload import (
+    GRAVITY,
+    Road,
+    air_factor,
+    road_load,
+    rolling_force,
+    top_speed,
+)
+from core.drive.simple import (
+    distance_speed,
+    distance_time,
+    drag_distance_speed,
+    drag_speed_time,
+    drag_terminal_speed,
+    elapsed_from_power,
+    fit_efficiency,
+    speed_time,
+)
+from core.drive.stopping import (
+    stopping_distance,
+)
+from core.drive.wind import (
+    TwoWayTopSpeed,
+    top_speed_in_wind,
+    two_way_top_speed,
+)
 
 __all__ = [
+    "GRAVITY",
+    "AllowedTime",
+    "ChainLength",
+    "ClosestPair",
+    "CoastFit",
+    "Elasticity",
+    "Powertrain",
+    "Road",
+    "Run",
+    "Sensitivities",
+    "SprocketRow",
+    "TwoWayCoast",
+    "TwoWayTopSpeed",
+    "accelerate",
+    "air_factor",
+    "allowed_time",
     "apparent_slip",
+    "chain_length",
+    "chain_links",
+    "check_links",
     "circumference_from_diameter",
+    "closest_pairs",
+    "coast_distance",
+    "coast_speed",
+    "coast_time",
+    "distance_speed",
+    "distance_time",
+    "drag_distance_speed",
+    "drag_speed_time",
+    "drag_terminal_speed",
+    "effective_mass",
+    "elapsed_from_power",
+    "fit_coast",
+    "fit_efficiency",
+    "full_speed",
+    "lowest_limit",
+    "model_time",
+    "over_distance",
     "overall_ratio",
+    "pitch_diameter",
+    "road_force",
+    "road_load",
     "rolling_circumference",
+    "rolling_force",
     "rpm",
+    "sensitivities",
     "speed",
+    "speed_time",
+    "sprocket_table",
     "stopping_distance",
+    "top_speed",
+    "top_speed_elasticity",
+    "top_speed_in_wind",
+    "torque_at",
+    "two_way_coast",
+    "two_way_top_speed",
     "tyre_growth",
 ]
