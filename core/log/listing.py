@@ -1,0 +1,75 @@
+"""Looks through the folder of one kind: what is a document, what is not, what is left over."""
+
+from __future__ import annotations
+
+import os
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Final
+
+from core.log.documents import Problem
+from core.log.durable import Stamp, stamp_of
+from core.log.ids import is_id
+
+__all__ = ["Listing", "list_folder"]
+
+_SUFFIX: Final = ".json"
+_BESIDE: Final = re.compile(r".*\.json\.format\d+(\.\d+)?")  # kept by a migration
+_COPY: Final = "is not a document by its name, perhaps a copy a file synchroniser made of one"
+
+
+@dataclass
+class Listing:
+    """What a folder holds."""
+
+    documents: dict[str, Stamp] = field(default_factory=dict)
+    """Id and stamp of each file that is a document by its name."""
+    hidden: list[str] = field(default_factory=list)
+    """Names that begin with a dot: temporary files and those of other programs."""
+    problems: list[Problem] = field(default_factory=list)
+    """Files that look like documents and are none; they are left alone."""
+
+
+def list_folder(folder: Path) -> Listing:
+    """Return what the folder of one kind holds; nothing if there is no such folder.
+
+    Raises:
+        OSError: it cannot be looked through.
+    """
+    listing = Listing()
+    try:
+        entries = os.scandir(folder)
+    except FileNotFoundError:
+        return listing
+    with entries:
+        for entry in entries:
+            _sort_in(listing, folder.name, entry)
+    return listing
+
+
+def _sort_in(listing: Listing, folder: str, entry: os.DirEntry[str]) -> None:
+    """Put one name where it belongs."""
+    name = entry.name
+    if name.startswith("."):
+        listing.hidden.append(name)
+    elif name.endswith(_SUFFIX) and is_id(name.removesuffix(_SUFFIX)):
+        _sort_in_document(listing, folder, entry)
+    elif _SUFFIX in name.lower() and not _BESIDE.fullmatch(name):
+        file = f"{folder}/{name}"
+        listing.problems.append(Problem(file, "", f"{file!r} {_COPY}; it is left alone."))
+
+
+def _sort_in_document(listing: Listing, folder: str, entry: os.DirEntry[str]) -> None:
+    """Put a name that is a document's where it belongs."""
+    file = f"{folder}/{entry.name}"
+    try:
+        if entry.is_dir():
+            listing.problems.append(Problem(file, "", f"{file} is a folder; it is left alone."))
+        else:
+            listing.documents[entry.name.removesuffix(_SUFFIX)] = stamp_of(entry.stat())
+    except FileNotFoundError:
+        pass  # gone since, or a link to nothing
+    except OSError as error:
+        problem = Problem(file, "", f"{file} cannot be looked at ({error.strerror}).")
+        listing.problems.append(problem)
