@@ -1,0 +1,36 @@
+"""Traces of an instrument: crossings, rollout, positions, NMEA sentences, GPX tracks."""
+
+from core.trace.geodesy import Position, distance, path_length, sphere_distance
+from core.trace.gpx import Track, TrackPoint, read_gpx
+from core.trace.nmea import KNOT, RmcFix, checked_fields, checksum, read_rmc
+from core.trace.timing import (
+    Crossing,
+    HandWatch,
+    Rollout,
+    crossing,
+    fitted_crossing,
+    hand_watch,
+    rollout,
+)
+
+__all__ = [
+    "KNOT",
+    "Crossing",
+    "HandWatch",
+    "Position",
+    "RmcFix",
+    "Rollout",
+    "Track",
+    "TrackPoint",
+    "checked_fields",
+    "checksum",
+    "crossing",
+    "distance",
+    "fitted_crossing",
+    "hand_watch",
+    "path_length",
+    "read_gpx",
+    "read_rmc",
+    "rollout",
+    "sphere_distance",
+]
