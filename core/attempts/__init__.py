@@ -1,1 +1,115 @@
-"""Tests, typed entry, directions, pairs, strikes and tags."""
+"""Tests, typed entry, directions, pairs, strikes and tags, series, air readings."""
+
+from core.attempts.air import (
+    AIR_GOOD_FOR,
+    GUST_LIMIT,
+    WIND_LIMIT,
+    AirDue,
+    air_due,
+    pressure_question,
+    read_air,
+    station_pressure,
+    usual_pressure,
+    wind_beyond,
+    wind_note,
+)
+from core.attempts.asking import Choice, Question
+from core.attempts.codes import STRIKES, TAGS, StrikeReason, TagKind, find_strike, find_tag
+from core.attempts.direction import (
+    KNOWN_PAIRS,
+    direction_words,
+    guess_directions,
+    next_direction,
+    opposite,
+    read_direction,
+)
+from core.attempts.documents import AirReading, Attempt, AttemptKind, EnteredHow, Strike
+from core.attempts.entry import Command, Entered, read_attempt, read_command, write_value
+from core.attempts.pairs import (
+    Centred,
+    Observations,
+    Pair,
+    counted,
+    direction_centred,
+    observations,
+    pairs,
+)
+from core.attempts.readback import digits_aloud, read_back
+from core.attempts.series import (
+    Numbers,
+    Series,
+    TagCount,
+    Trend,
+    TwoTimers,
+    sum_up,
+    trend_of,
+    two_timers,
+)
+from core.attempts.shapes import Shape, Usual
+from core.attempts.tests_table import TESTS, Test, find_test, usual_sd
+from core.attempts.timing import TIMINGS, Timing, find_timing, resolution_of
+
+__all__ = [
+    "AIR_GOOD_FOR",
+    "GUST_LIMIT",
+    "KNOWN_PAIRS",
+    "STRIKES",
+    "TAGS",
+    "TESTS",
+    "TIMINGS",
+    "WIND_LIMIT",
+    "AirDue",
+    "AirReading",
+    "Attempt",
+    "AttemptKind",
+    "Centred",
+    "Choice",
+    "Command",
+    "Entered",
+    "EnteredHow",
+    "Numbers",
+    "Observations",
+    "Pair",
+    "Question",
+    "Series",
+    "Shape",
+    "Strike",
+    "StrikeReason",
+    "TagCount",
+    "TagKind",
+    "Test",
+    "Timing",
+    "Trend",
+    "TwoTimers",
+    "Usual",
+    "air_due",
+    "counted",
+    "digits_aloud",
+    "direction_centred",
+    "direction_words",
+    "find_strike",
+    "find_tag",
+    "find_test",
+    "find_timing",
+    "guess_directions",
+    "next_direction",
+    "observations",
+    "opposite",
+    "pairs",
+    "pressure_question",
+    "read_air",
+    "read_attempt",
+    "read_back",
+    "read_command",
+    "read_direction",
+    "resolution_of",
+    "station_pressure",
+    "sum_up",
+    "trend_of",
+    "two_timers",
+    "usual_pressure",
+    "usual_sd",
+    "wind_beyond",
+    "wind_note",
+    "write_value",
+]
