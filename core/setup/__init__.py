@@ -1,1 +1,111 @@
 """Slots, readings, parts, sheets and the list of what differs between two sheets."""
+
+from core.setup.changes import (
+    Change,
+    apply,
+    build_key,
+    build_letters,
+    changes,
+    main_changes,
+    says_same,
+)
+from core.setup.derived import Derived, derived, derived_value
+from core.setup.documents import (
+    MACHINE_KIND,
+    PART_KIND,
+    Machine,
+    MachineHead,
+    Part,
+    PartHead,
+    PartLink,
+    PartStatus,
+)
+from core.setup.entry import Band, Entered, read_reading
+from core.setup.jets import Jet, jet_step, read_jet
+from core.setup.limits import (
+    FACTORY_RPM,
+    LowestLimit,
+    lowest_limit,
+    over_speed_words,
+    rpm_at_speed,
+    speed_at_rpm,
+)
+from core.setup.readings import (
+    Bound,
+    Reading,
+    State,
+    fitted,
+    known_value,
+    same_reading,
+    sameness,
+)
+from core.setup.sheets import Sheet, carry_over, with_reading
+from core.setup.slots import (
+    GROUPS,
+    SLOTS,
+    NumberSystem,
+    Slot,
+    find_slot,
+    own_slot,
+    slot_of,
+    slot_order,
+)
+from core.setup.stale import confirm, copy_from_machine, mark_stale
+from core.setup.words import number_words, reading_words, state_words
+
+__all__ = [
+    "FACTORY_RPM",
+    "GROUPS",
+    "MACHINE_KIND",
+    "PART_KIND",
+    "SLOTS",
+    "Band",
+    "Bound",
+    "Change",
+    "Derived",
+    "Entered",
+    "Jet",
+    "LowestLimit",
+    "Machine",
+    "MachineHead",
+    "NumberSystem",
+    "Part",
+    "PartHead",
+    "PartLink",
+    "PartStatus",
+    "Reading",
+    "Sheet",
+    "Slot",
+    "State",
+    "apply",
+    "build_key",
+    "build_letters",
+    "carry_over",
+    "changes",
+    "confirm",
+    "copy_from_machine",
+    "derived",
+    "derived_value",
+    "find_slot",
+    "fitted",
+    "jet_step",
+    "known_value",
+    "lowest_limit",
+    "main_changes",
+    "mark_stale",
+    "number_words",
+    "over_speed_words",
+    "own_slot",
+    "read_jet",
+    "read_reading",
+    "reading_words",
+    "rpm_at_speed",
+    "same_reading",
+    "sameness",
+    "says_same",
+    "slot_of",
+    "slot_order",
+    "speed_at_rpm",
+    "state_words",
+    "with_reading",
+]

@@ -7,7 +7,7 @@ from typing import Literal
 
 import msgspec
 
-__all__ = ["Bound", "Reading", "State", "fitted", "known_value", "same_reading"]
+__all__ = ["Bound", "Reading", "State", "fitted", "known_value", "same_reading", "sameness"]
 
 State = Literal[
     "measured", "stated", "estimated", "unknown", "not fitted", "bounded", "fitted", "set"
@@ -38,6 +38,9 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     carried: str = ""  # id of the session it was carried over from; empty: entered for this one
     copied: bool = False  # copied from another machine and not confirmed
     stale: bool = False  # true once something changed under it (chamber volume after milling)
+    stale_because: str = ""  # what changed, as it stands behind 'before': ``milling``
+    stale_since: datetime | None = None  # when that change was entered
+    stale_by: float | None = None  # mm taken off since, for a chamber volume; None: not told
     note: str = ""
 
 
@@ -47,22 +50,29 @@ def fitted(part: str, name: str, at: datetime | None = None) -> Reading:
 
 
 def known_value(reading: Reading | None) -> float | None:
-    """Return the number if it may be used in sums: measured, set, stated or estimated, not stale."""
+    """Return the number if sums may use it: measured, set, stated or estimated, and not stale."""
     if reading is None or reading.stale:
         return None
     return reading.value if reading.state in ("measured", "stated", "estimated", "set") else None
 
 
+def sameness(reading: Reading | None) -> tuple[str, float | None, str]:
+    """Return what a reading says of the machine, without how and when it was taken.
+
+    Two readings say the same exactly if this is equal. Not recorded and unknown are not the same.
+    """
+    if reading is None:
+        return ("not recorded", None, "")
+    if reading.part:
+        return ("part", None, reading.part)
+    if reading.state in ("unknown", "not fitted"):
+        return (reading.state, None, "")
+    kind = "bounded" if reading.state == "bounded" else "value"
+    if reading.value is not None:
+        return (kind, reading.value + 0.0, reading.bound)  # + 0.0 makes minus zero a zero
+    return (kind, None, reading.text.strip().casefold())
+
+
 def same_reading(a: Reading | None, b: Reading | None) -> bool:
-    """Tell whether two readings say the same of the machine, however and whenever they were taken."""
-    if a is None or b is None:
-        return a is b
-    if a.part or b.part:
-        return a.part == b.part
-    states = (a.state, b.state)
-    for state in ("unknown", "not fitted", "bounded"):
-        if state in states and states != (state, state):
-            return False
-    if a.value is not None or b.value is not None:
-        return a.value == b.value and a.bound == b.bound
-    return a.text.strip().casefold() == b.text.strip().casefold()
+    """Tell whether two readings say the same of the machine, however they were taken."""
+    return sameness(a) == sameness(b)
