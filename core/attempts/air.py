@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
-from msgspec.structs import replace
+import msgspec
 
 from core.air import pressure_from_altimeter, relative_humidity, standard_air
 from core.air.checks import field_elevation
@@ -38,8 +37,7 @@ GUST_LIMIT = 5.0  # m/s; common practice, no source
 _PRESSURE_SLACK = 0.015  # share of the usual pressure; 1.5 % is about 125 m of height
 
 
-@dataclass(frozen=True, slots=True)
-class AirDue:
+class AirDue(msgspec.Struct, frozen=True):
     """Whether the air should be read again."""
 
     state: Literal["fresh", "stale", "missing"]
@@ -121,7 +119,7 @@ def _reading(parts: AirParts, elevation: float | None, blank: AirReading) -> Air
         pressure = round(station_pressure(found["reduced"], elevation), 2)
         told = f"pressure worked out from {found['reduced']:.1f} hPa at sea level"
         note = f"{note}; {told}" if note else told
-    return replace(
+    return msgspec.structs.replace(
         blank,
         temperature=found.get("temperature"),
         pressure=pressure,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+import msgspec
 
 from core.attempts.asking import quoted
 from core.attempts.direction import read_direction
@@ -17,16 +18,14 @@ _QUARTERS = (("N", "NNE", "NE", "ENE"), ("E", "ESE", "SE", "SSE"), ("S", "SSW", 
 COMPASS = (*(p for quarter in _QUARTERS for p in quarter), "W", "WNW", "NW", "NNW")
 
 
-@dataclass(slots=True)
-class AirParts:
+class AirParts(msgspec.Struct):
     """What a line or a report says; every part may be missing."""
 
-    values: dict[str, float] = field(default_factory=dict)  # by name of a row of the kinds table
+    values: dict[str, float] = {}  # by name of a row of the kinds table
     wind_from: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Kind:
+class _Kind(msgspec.Struct, frozen=True):
     """One thing that can be typed."""
 
     words: str  # in a sentence

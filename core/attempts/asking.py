@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 __all__ = ["Choice", "Question", "quoted"]
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(msgspec.Struct, frozen=True):
     """One answer to a question."""
 
     key: str  # the key that picks it
@@ -16,8 +15,7 @@ class Choice:
     value: float | None  # the value it stands for, in the unit asked about; None: type it again
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(msgspec.Struct, frozen=True):
     """A doubt about an entry: nothing is kept until one choice is picked."""
 
     text: str  # one sentence ending in a question mark

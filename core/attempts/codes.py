@@ -7,7 +7,7 @@ Source of both lists: common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.attempts.asking import quoted
 from core.errors import NotFoundError
@@ -15,8 +15,7 @@ from core.errors import NotFoundError
 __all__ = ["STRIKES", "TAGS", "StrikeReason", "TagKind", "find_strike", "find_tag"]
 
 
-@dataclass(frozen=True, slots=True)
-class StrikeReason:
+class StrikeReason(msgspec.Struct, frozen=True):
     """One fault of the test for which an attempt may be struck."""
 
     code: str  # name in the log and in files
@@ -28,8 +27,7 @@ class StrikeReason:
     reopens: tuple[str, ...] = ()  # slots whose checks are due again, as if they had been changed
 
 
-@dataclass(frozen=True, slots=True)
-class TagKind:
+class TagKind(msgspec.Struct, frozen=True):
     """One behaviour of the machine; it is counted, and the attempt stays in the numbers."""
 
     code: str  # name in the log and in files

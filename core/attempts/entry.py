@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Literal
+
+import msgspec
 
 from core.attempts.asking import Question, quoted
 from core.attempts.codes import find_strike, find_tag
@@ -17,8 +18,7 @@ from core.units import convert, find_unit, read_number
 __all__ = ["Command", "Entered", "read_attempt", "read_command", "write_value"]
 
 
-@dataclass(frozen=True, slots=True)
-class Entered:
+class Entered(msgspec.Struct, frozen=True):
     """What one line of attempt entry says."""
 
     value: float | None  # in the unit of the test; None when aborted, or for a test in words
@@ -30,8 +30,7 @@ class Entered:
     question: Question | None = None  # to be answered before it is kept
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(msgspec.Struct, frozen=True):
     """A line in the attempt field that is no attempt."""
 
     verb: Literal["strike", "undo", "read back"]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+
+import msgspec
 
 from core.attempts.air_line import AirParts, compass_point
 from core.errors import InputError
@@ -13,8 +14,7 @@ from core.units import convert
 __all__ = ["Report", "is_report", "read_report"]
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(msgspec.Struct, frozen=True):
     """What a report says."""
 
     parts: AirParts  # its pressure is reduced to sea level

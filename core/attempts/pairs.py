@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from statistics import fmean
 from typing import Literal
+
+import msgspec
 
 from core.attempts.documents import Attempt
 
@@ -21,8 +22,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(msgspec.Struct, frozen=True):
     """One attempt each way, one right after the other, on one setup sheet."""
 
     first: Attempt
@@ -30,8 +30,7 @@ class Pair:
     mean: float  # in the unit of the test
 
 
-@dataclass(frozen=True, slots=True)
-class Observations:
+class Observations(msgspec.Struct, frozen=True):
     """The units of evidence of a series: pair means, or single attempts where none form."""
 
     kind: Literal["pair", "attempt"]
@@ -40,7 +39,7 @@ class Observations:
     sheets: tuple[int, ...]  # index of the setup sheet (block) of each value
     times: tuple[datetime | None, ...]  # when, half way between the two of a pair; None: not known
     left_over: tuple[int, ...] = ()  # numbers of counted attempts that found no partner
-    direction_unknown: bool = False  # two-way place, but no attempt has both directions beside it
+    direction_unknown: bool = False  # two-way place, no pair, and some directions were not noted
     one_direction: str = ""  # two-way place, but all ran this way
     unpaired: bool = False  # both ways occur but never one after the other: no way to even them out
 
@@ -49,8 +48,7 @@ class Observations:
         return tuple(v for v, s in zip(self.values, self.sheets, strict=True) if s == sheet)
 
 
-@dataclass(frozen=True, slots=True)
-class Centred:
+class Centred(msgspec.Struct, frozen=True):
     """Values with the mean of their own direction and sheet taken off, to look for odd ones."""
 
     values: tuple[float, ...]  # raw, in the unit of the test

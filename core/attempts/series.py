@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from statistics import fmean, stdev
+
+import msgspec
 
 from core.attempts.codes import TAGS
 from core.attempts.decimals import rounded, written
@@ -27,8 +28,7 @@ __all__ = [
 _FEWEST_FOR_TREND = 6  # two attempts in each third
 
 
-@dataclass(frozen=True, slots=True)
-class Numbers:
+class Numbers(msgspec.Struct, frozen=True):
     """Count, mean, scatter and best of some values, in the unit of the test."""
 
     n: int  # how many
@@ -37,8 +37,7 @@ class Numbers:
     best: float | None  # shown as best, never compared
 
 
-@dataclass(frozen=True, slots=True)
-class TagCount:
+class TagCount(msgspec.Struct, frozen=True):
     """How often the machine behaved in one way."""
 
     code: str  # of the tag table
@@ -47,8 +46,7 @@ class TagCount:
     words: str  # such as ``bogged 3 of 8``
 
 
-@dataclass(frozen=True, slots=True)
-class Trend:
+class Trend(msgspec.Struct, frozen=True):
     """How a series moved from its first third to its last, each direction by itself."""
 
     first: float  # mean of the first third less the mean of its direction, in the test's unit
@@ -61,8 +59,7 @@ class Trend:
         return self.last - self.first
 
 
-@dataclass(frozen=True, slots=True)
-class TwoTimers:
+class TwoTimers(msgspec.Struct, frozen=True):
     """What a second timer said of the same attempts."""
 
     n: int  # attempts timed by both
@@ -70,8 +67,7 @@ class TwoTimers:
     sd: float | None  # standard deviation of that difference; None below two
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(msgspec.Struct, frozen=True):
     """A series summed up."""
 
     numbers: Numbers  # attempts that count

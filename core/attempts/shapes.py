@@ -9,17 +9,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
+
+import msgspec
 
 __all__ = ["SHAPES", "Shape", "ShapeRow", "Usual"]
 
 Shape = Literal["standing", "rolling", "distance", "top", "coast", "hill", "plug"]
 
 
-@dataclass(frozen=True, slots=True)
-class Usual:
+class Usual(msgspec.Struct, frozen=True):
     """How far single attempts usually scatter with one kind of timing gear."""
 
     sd: float  # in the test's unit, or a share of the typical value
@@ -41,8 +41,7 @@ def _shares(**sd: float) -> Mapping[str, Usual]:
     return MappingProxyType({k.replace("_", "-"): Usual(v, True) for k, v in sd.items()})
 
 
-@dataclass(frozen=True, slots=True)
-class ShapeRow:
+class ShapeRow(msgspec.Struct, frozen=True):
     """What all tests of one shape have in common."""
 
     unit: str  # ``s``, ``km/h``; empty: words, no number

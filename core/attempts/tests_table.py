@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
+
+import msgspec
 
 from core.attempts.asking import quoted
 from core.attempts.shapes import SHAPES, Shape, Usual
@@ -20,8 +21,7 @@ from core.errors import InputError, NotFoundError
 __all__ = ["TESTS", "Shape", "Test", "Usual", "find_test", "usual_sd"]
 
 
-@dataclass(frozen=True, slots=True)
-class Test:
+class Test(msgspec.Struct, frozen=True):
     """One test: what is clocked, how, and how well that usually repeats."""
 
     __test__ = False  # the name is the trade's; pytest must not collect it

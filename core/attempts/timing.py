@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from core.attempts.asking import quoted
 from core.errors import NotFoundError
@@ -11,8 +12,7 @@ from core.errors import NotFoundError
 __all__ = ["TIMINGS", "Timing", "find_timing", "resolution_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Timing:
+class Timing(msgspec.Struct, frozen=True):
     """One kind of timing gear."""
 
     name: str  # short name in files and commands
