@@ -12,8 +12,8 @@ __all__ = ["is_id", "new_id"]
 
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz234567"  # base 32 of RFC 4648, lower case
 _TAIL: Final = 8  # 40 random bits: two of 1,000 ids of the same second meet once in two million
-_ID: Final = re.compile(r"[a-z0-9][a-z0-9_-]{0,99}")
-_DEVICE: Final = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]")  # names Windows keeps to itself
+_DEVICES: Final = r"(?!(?:con|prn|aux|nul|com[0-9]|lpt[0-9])$)"  # Windows keeps these to itself
+_ID: Final = re.compile(_DEVICES + r"[a-z0-9][a-z0-9_-]{0,99}")
 _SYSTEM_RANDOM: Final = random.SystemRandom()
 
 
@@ -39,4 +39,4 @@ def is_id(text: str) -> bool:
 
     Only such names mean the same file on every system, whatever it thinks of capital letters.
     """
-    return _ID.fullmatch(text) is not None and _DEVICE.fullmatch(text) is None
+    return _ID.fullmatch(text) is not None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import stat
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
@@ -37,39 +38,36 @@ def list_folder(folder: Path) -> Listing:
     Raises:
         OSError: it cannot be looked through.
     """
-    listing = Listing()
+    listing, prefix = Listing(), f"{folder.name}/"
     try:
         entries = os.scandir(folder)
     except FileNotFoundError:
         return listing
     with entries:
         for entry in entries:
-            _sort_in(listing, folder.name, entry)
+            name = entry.name
+            if name.endswith(_SUFFIX) and is_id(id_ := name[: -len(_SUFFIX)]):
+                _sort_in(listing, prefix, entry, id_)
+            elif name.startswith("."):
+                listing.hidden.append(name)
+            elif _SUFFIX in name.lower() and not _BESIDE.fullmatch(name):
+                file = prefix + name
+                listing.problems.append(Problem(file, "", f"{file!r} {_COPY}; it is left alone."))
     return listing
 
 
-def _sort_in(listing: Listing, folder: str, entry: os.DirEntry[str]) -> None:
-    """Put one name where it belongs."""
-    name = entry.name
-    if name.startswith("."):
-        listing.hidden.append(name)
-    elif name.endswith(_SUFFIX) and is_id(name.removesuffix(_SUFFIX)):
-        _sort_in_document(listing, folder, entry)
-    elif _SUFFIX in name.lower() and not _BESIDE.fullmatch(name):
-        file = f"{folder}/{name}"
-        listing.problems.append(Problem(file, "", f"{file!r} {_COPY}; it is left alone."))
-
-
-def _sort_in_document(listing: Listing, folder: str, entry: os.DirEntry[str]) -> None:
+def _sort_in(listing: Listing, prefix: str, entry: os.DirEntry[str], id_: str) -> None:
     """Put a name that is a document's where it belongs."""
-    file = f"{folder}/{entry.name}"
     try:
-        if entry.is_dir():
-            listing.problems.append(Problem(file, "", f"{file} is a folder; it is left alone."))
-        else:
-            listing.documents[entry.name.removesuffix(_SUFFIX)] = stamp_of(entry.stat())
+        status = entry.stat()
     except FileNotFoundError:
-        pass  # gone since, or a link to nothing
+        return  # gone since, or a link to nothing
     except OSError as error:
-        problem = Problem(file, "", f"{file} cannot be looked at ({error.strerror}).")
-        listing.problems.append(problem)
+        problem = f"cannot be looked at ({error.strerror})."
+    else:
+        if not stat.S_ISDIR(status.st_mode):
+            listing.documents[id_] = stamp_of(status)
+            return
+        problem = "is a folder; it is left alone."
+    file = prefix + entry.name
+    listing.problems.append(Problem(file, "", f"{file} {problem}"))
