@@ -122,8 +122,8 @@ def _with_table(
     share, k = angles.piston_share, angles.valve_share
     before, tight_old = gap_minimum(old, table, share, k)
     after, tight_new = gap_minimum(new, table, share, k)
-    exact = reading.gap + after - before
     moved = reading.gap + (new.above_piston - old.above_piston) * share
+    exact = moved + after - before
     any_lift = bounds_of_lift_change(old, new, LobeLift(table.peak))
     near_lift = max(lift_change(old, new, table, angle) for angle in NEAR_TOP)
     near_travel = min(travel_change(old, new, angle) for angle in NEAR_TOP)
