@@ -99,10 +99,7 @@ def over_speed_words(sheet: Sheet, rpm_factory: float = FACTORY_RPM) -> str:
         said.append(f"Limits not entered: {names} - counted as {factory}.")
     planned = known_value(sheet.readings.get("planned_rpm"))
     if planned is not None and planned > limit.rpm:
-        times = relative_rod_load(planned, rpm_factory)
-        said.append(
-            f"Planned {planned:,.0f} is above {limit.rpm:,.0f}; rod load {times:.1f} times."
-        )
+        said.append(f"Planned {planned:,.0f} is above the lowest of these, {limit.rpm:,.0f}.")
     return " ".join(said)
 
 

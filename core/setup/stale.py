@@ -7,22 +7,25 @@ from datetime import datetime
 import msgspec
 
 from core.setup.changes import Change, changes
+from core.setup.limits import LIMITS
 from core.setup.readings import Reading, known_value
 from core.setup.sheets import Sheet
 from core.setup.slots import Slot, slot_of
 
 __all__ = ["confirm", "copy_from_machine", "mark_stale"]
 
-_BECAUSE = {"head_milled": "milling", "block_decked": "decking"}
-"""What a change is called behind 'before'; any other is named by its slot."""
+_CUTS = {"head_milled": "milling", "block_decked": "decking"}
+"""Metal taken off, and what that is called behind 'before'; another change is named by its slot."""
 
 
 def mark_stale(before: Sheet, after: Sheet) -> Sheet:
     """Return the later sheet with the values marked that a change took away the ground from.
 
     A measured value or a setting is stale when a slot it follows has changed and it was not
-    entered again; a property of a part when that part has changed. A part is never stale. A value
-    that is only the same number again counts as entered again: its time differs.
+    entered again; a property of a part when that part has changed. A part is never stale. Writing
+    down what was never recorded is no change here, except metal taken off, and except for rpm
+    limits, which count only for the part they were stated for. A value that is the same number
+    again counts as entered again if its time differs.
 
     Args:
         before: the sheet as it was.
@@ -32,16 +35,14 @@ def mark_stale(before: Sheet, after: Sheet) -> Sheet:
     readings = dict(after.readings)
     for name, reading in after.readings.items():
         slot = slot_of(name)
-        if _entered_again(before.readings.get(name), reading) or not _can_go_stale(slot, reading):
+        if before.readings.get(name) != reading or not _can_go_stale(slot, reading):
             continue
-        causes = [made[cause] for cause in _ground(slot) if cause in made]
+        causes = [
+            made[cause] for cause in _ground(slot) if cause in made and _counts(slot, made[cause])
+        ]
         if causes:
             readings[name] = _gone(slot, reading, causes)
     return msgspec.structs.replace(after, readings=readings)
-
-
-def _entered_again(before: Reading | None, after: Reading) -> bool:
-    return before != after
 
 
 def _can_go_stale(slot: Slot, reading: Reading) -> bool:
@@ -53,14 +54,20 @@ def _ground(slot: Slot) -> tuple[str, ...]:
     return (slot.of,) if slot.of and slot.role != "measured" else slot.follows
 
 
+def _counts(slot: Slot, change: Change) -> bool:
+    if change.slot in _CUTS:
+        return change.after is not None and change.after.value != 0
+    recorded = change.before is not None and change.before.state != "unknown"
+    return recorded or slot.id in LIMITS
+
+
 def _gone(slot: Slot, reading: Reading, causes: list[Change]) -> Reading:
-    because = _BECAUSE.get(causes[0].slot, f"the {slot_of(causes[0].slot).label} was changed")
-    if reading.stale:  # its first reason stays; what was taken off adds up
-        because = reading.stale_because or because
+    first = causes[0].slot
+    because = _CUTS.get(first, f"the change of {slot_of(first).label}")
     return msgspec.structs.replace(
         reading,
         stale=True,
-        stale_because=because,
+        stale_because=reading.stale_because or because,
         stale_since=reading.stale_since or _since(causes),
         stale_by=_taken_off(reading, causes),
     )
@@ -72,16 +79,16 @@ def _since(causes: list[Change]) -> datetime | None:
 
 
 def _taken_off(reading: Reading, causes: list[Change]) -> float | None:
-    """Return how much was milled off the head in all since the value was taken, mm.
+    """Return how much was milled off the head at most since the value was taken, mm.
 
     None when something else changed as well, or when it was not told how much.
     """
     if [c.slot for c in causes] != ["head_milled"] or (reading.stale and reading.stale_by is None):
         return None
-    old, new = (known_value(r) for r in (causes[0].before, causes[0].after))
-    if old is None or new is None:
+    new = known_value(causes[0].after)
+    if new is None:
         return None
-    more = new - old + (reading.stale_by or 0.0)
+    more = new - (known_value(causes[0].before) or 0.0) + (reading.stale_by or 0.0)
     return round(more, 6) if more > 0 else None
 
 
