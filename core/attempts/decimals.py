@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from decimal import ROUND_HALF_UP, Decimal
 
 from core.attempts.asking import Choice, Question, quoted
 from core.attempts.tests_table import Test
 from core.errors import AmbiguousInputError, InputError, OutOfRangeError
 
-__all__ = ["from_digits", "from_number", "rounded", "shift_question", "written"]
+__all__ = ["from_digits", "from_number", "shift_question", "written"]
 
 _MOST_DIGITS = 9
 _BEYOND = 2.0  # a value this many times outside the build's own range is asked about
@@ -24,19 +23,6 @@ def written(value: float, decimals: int) -> str:
     text = f"{value:.6f}".rstrip("0")
     whole, _, part = text.partition(".")
     return f"{whole}.{part.ljust(decimals, '0')}".rstrip(".")
-
-
-def rounded(value: float, decimals: int) -> str:
-    """Write a value with so many decimals, halves away from zero as on paper.
-
-    The noise of binary sums is dropped first: a mean of 9.515 reads 9.52 also when it is a hair
-    below that.
-
-    >>> rounded((9.53 + 9.495 + 9.52) / 3, 2)
-    '9.52'
-    """
-    step = Decimal(1).scaleb(-decimals)
-    return str(Decimal(repr(round(value, 9))).quantize(step, ROUND_HALF_UP))
 
 
 def _band(test: Test, usual: tuple[float, float] | None) -> tuple[float, float] | None:

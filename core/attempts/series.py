@@ -9,10 +9,11 @@ from statistics import fmean, stdev
 import msgspec
 
 from core.attempts.codes import TAGS
-from core.attempts.decimals import rounded, written
+from core.attempts.decimals import written
 from core.attempts.documents import Attempt
 from core.attempts.pairs import counted, direction_centred, pairs
 from core.attempts.tests_table import Test
+from core.units import format_number
 
 __all__ = [
     "Numbers",
@@ -180,7 +181,7 @@ def _sentence(numbers: Numbers, struck: int, taken: int, test: Test) -> str:
             f"One attempt, {written(numbers.mean, test.decimals)} {test.unit}: no range from one."
         )
     mean, sd, best = (
-        rounded(value, test.decimals) for value in (numbers.mean, numbers.sd, numbers.best)
+        format_number(value, test.decimals) for value in (numbers.mean, numbers.sd, numbers.best)
     )
     left_out = f"; {struck} struck and left out" if struck else ""
     return (

@@ -1,1 +1,45 @@
-"""What two sessions say about each other, in numbers and in one sentence."""
+"""What two builds say about each other, in numbers and in one sentence."""
+
+from core.verdict.caps import CAPS
+from core.verdict.compare import Sides, compare
+from core.verdict.lookup import (
+    compare_documents,
+    compare_sessions,
+    natural_partner,
+    odd_in,
+    within_session,
+)
+from core.verdict.odd import ENOUGH_DOF, odd_attempts
+from core.verdict.pool import DAY_PRIOR_DOF, DAY_PRIOR_SHARE, PRIOR_DOF, Pool, pool_of
+from core.verdict.results import BuildSide, Cap, Comparison, Odd, Settle
+from core.verdict.sentences import better_worse, difference_words, range_words
+from core.verdict.sides import builds_run, sheet_of, side_of
+
+__all__ = [
+    "CAPS",
+    "DAY_PRIOR_DOF",
+    "DAY_PRIOR_SHARE",
+    "ENOUGH_DOF",
+    "PRIOR_DOF",
+    "BuildSide",
+    "Cap",
+    "Comparison",
+    "Odd",
+    "Pool",
+    "Settle",
+    "Sides",
+    "better_worse",
+    "builds_run",
+    "compare",
+    "compare_documents",
+    "compare_sessions",
+    "difference_words",
+    "natural_partner",
+    "odd_attempts",
+    "odd_in",
+    "pool_of",
+    "range_words",
+    "sheet_of",
+    "side_of",
+    "within_session",
+]

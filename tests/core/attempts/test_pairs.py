@@ -18,7 +18,7 @@ from core.attempts import (
     observations,
     pairs,
 )
-from core.attempts.decimals import rounded
+from core.units import format_number
 
 NOON = datetime(2026, 4, 12, 12, tzinfo=UTC)
 
@@ -59,7 +59,7 @@ ROCKERS = day("W7.50 E7.20 W7.59 E7.17 W7.98 E7.14 W7.47 E7.06")
 
 def mean(values: tuple[float, ...]) -> float:
     """Mean as it is written on paper: two decimals, halves up."""
-    return float(rounded(sum(values) / len(values), 2))
+    return float(format_number(sum(values) / len(values), 2))
 
 
 def test_the_baseline_day_is_the_mean_of_four_pairs() -> None:

@@ -1,0 +1,105 @@
+"""What a comparison comes to: frozen results that screens, reports and scripts read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from core.setup import Change
+from core.stats import Difference, Verdict
+
+__all__ = ["BuildSide", "Cap", "Comparison", "Odd", "Settle"]
+
+
+@dataclass(frozen=True)
+class BuildSide:
+    """One side of a comparison: the attempts of one build in one session."""
+
+    session: str  # id
+    label: str  # S05, or S05:A where the session ran several builds
+    machine: str  # id
+    place: str  # id; empty: not told
+    build: str  # letter within its session
+    test: str  # name of the test
+    timing: str  # name of the timing gear; "mixed" when attempts differ
+    kind: Literal["pair", "attempt"]  # what one observation is
+    values: tuple[float, ...]  # the observations, in the test's unit
+    attempts: tuple[tuple[int, ...], ...]  # numbers of the attempts behind each observation
+    blocks: tuple[int, ...]  # index of the sheet each observation ran on
+    moments: tuple[float, ...]  # when each ran, s; or the attempt's number where not known
+    day: str  # local date of the session, ISO
+    left_over: tuple[int, ...]  # numbers of counted attempts that formed no pair
+    one_direction: str = ""  # set when a two-way place was run one way only
+    direction_unknown: bool = False
+    unpaired: bool = False  # both ways occur, but never one right after the other
+    directions: tuple[str, ...] = ()  # those that occur
+
+    @property
+    def n(self) -> int:
+        """Number of observations."""
+        return len(self.values)
+
+    @property
+    def mean(self) -> float | None:
+        """Mean of the observations, or None when there is none."""
+        return sum(self.values) / len(self.values) if self.values else None
+
+
+@dataclass(frozen=True)
+class Cap:
+    """Something that limits what a difference may be taken for."""
+
+    id: str  # row of the cap table
+    sentence: str  # for a person
+    holds_back: bool  # True: the verdict cannot be more than "can't tell yet"
+
+
+@dataclass(frozen=True)
+class Settle:
+    """What would settle a "can't tell yet"."""
+
+    more: int | None  # more observations on the newer side; None: runs alone will not do it
+    kind: Literal["pair", "attempt"]
+    another_day: bool  # the day-to-day spread is what keeps it open
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Odd:
+    """An attempt that stands apart; a question, never a deletion."""
+
+    n: int  # number of the attempt
+    value: float
+    centre: float  # mean of its direction, in the test's unit
+    limit: float  # how far from it an attempt may be expected among so many
+    second_opinion: bool | None  # Grubbs on the session alone; None: fewer than six attempts
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Two sides, the difference B minus A with its range, the verdict and what holds it back."""
+
+    a: BuildSide
+    b: BuildSide
+    unit: str
+    decimals: int
+    lower_is_better: bool
+    difference: Difference | None  # None: nothing to compare
+    verdict: Verdict
+    below_gain: bool  # quicker or slower, but by less than was said to matter
+    gain: float | None  # smallest gain worth having
+    same_day: bool
+    drift: float | None  # first A to last A, where a build was run again on the same day
+    spread: float | None  # standard deviation of one observation
+    spread_dof: float | None
+    day_spread: float | None  # standard deviation of a day; None on the same day
+    changed: tuple[Change, ...]  # everything that differs between the two sheets
+    causes: tuple[Change, ...]  # those of it that are changes of their own
+    caps: tuple[Cap, ...]
+    odd: tuple[Odd, ...]  # flagged attempts on either side
+    without_odd: Difference | None  # the same difference with the flagged attempts left out
+    with_struck: Difference | None  # the same difference with the struck attempts left in
+    settle: Settle | None
+    sentence: str  # the verdict in one plain sentence
+    more: tuple[str, ...]  # further sentences, the weightiest first
