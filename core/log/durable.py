@@ -36,7 +36,10 @@ _FULL: Final = {errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC
 _BARRED: Final = {errno.EROFS, errno.EACCES, errno.EPERM}
 _MISPLACED: Final = {errno.ENOENT, errno.ENOTDIR, errno.EISDIR, errno.EEXIST, errno.ENODEV}
 _TEMPORARY: Final = re.compile(r"\.[a-z0-9_.-]+\.(?P<mark>[0-9a-f]{8})\.saving")
-_REPLACE_TRIES: Final = 10  # Windows: a virus scanner may hold a fresh file for some milliseconds
+_SYNCS_FOLDERS: Final = os.name != "nt"  # Windows makes names durable by itself
+_MAY_BE_HELD: Final = os.name == "nt"  # a virus scanner may hold a fresh file there for a moment
+_HOLD: Final = 0.02  # s, between two tries to replace a file that is held
+_TRIES: Final = 10
 _BINARY: Final[int] = getattr(os, "O_BINARY", 0)  # Windows: no translation of line ends
 
 
@@ -111,8 +114,8 @@ def make_folder(folder: Path) -> None:
 
 
 def sync_folder(folder: Path) -> None:
-    """Make the names within a folder durable; Windows does that by itself."""
-    if os.name == "nt":
+    """Make the names within a folder durable."""
+    if not _SYNCS_FOLDERS:
         return
     try:
         handle = os.open(folder, os.O_RDONLY)
@@ -165,12 +168,12 @@ def _flush(handle: int) -> None:
 
 def _replace(source: Path, target: Path) -> None:
     """Put a file in another's place in one step."""
-    for left in reversed(range(_REPLACE_TRIES)):
+    for left in reversed(range(_TRIES)):
         try:
             source.replace(target)
         except PermissionError:
-            if os.name != "nt" or left == 0:
+            if not _MAY_BE_HELD or left == 0:
                 raise
-            time.sleep(0.02)
+            time.sleep(_HOLD)
         else:
             return

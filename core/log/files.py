@@ -67,7 +67,7 @@ class DocumentFiles:
         self._known: dict[str, Stamp] = {}  # files whose whole content was read or written
         self._left: dict[str, tuple[Stamp | None, Problem]] = {}  # by id or path, still there
         self._moved: list[Problem] = []
-        self._unsure: set[str] = set()  # ids whose last write ended with an error
+        self._unsure: dict[str, bytes] = {}  # what was being written when an error came, by id
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -151,9 +151,9 @@ class DocumentFiles:
                 before = read_stamped(path) if path.exists() else None
                 if before is None or before[0] != data or id_ in self._unsure:
                     self._make_way(id_, before)
-                    self._unsure.add(id_)
+                    self._unsure[id_] = data
                     write_durably(path, data, self.mark)
-                    self._unsure.discard(id_)
+                    del self._unsure[id_]
                 stamp = stamp_of(path.stat())
             except OSError as error:
                 raise explain(error, f"{file_name(self.kind, id_)} was not saved") from error
@@ -228,7 +228,7 @@ class DocumentFiles:
             if self._path(id_).exists():
                 raise
             return
-        if self._known.get(id_, stamp) != stamp:
+        if self._known.get(id_, stamp) != stamp and data != self._unsure.get(id_):
             self._keep_other(id_, data)
         if found < self.kind.version:
             keep_beside(self._path(id_), data, found, self.mark)

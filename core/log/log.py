@@ -85,6 +85,8 @@ class Log:
             LogFullError: there is no room to make it.
         """
         names = [kind.folder for kind in kinds]
+        if len({*names}) < len(names):
+            raise TypeError("A log cannot have two kinds in one folder, or a kind twice.")
         opened = open_folder(
             folder, names, clock, read_only=read_only, create=create, parents=parents
         )

@@ -17,6 +17,7 @@ from core.log import Document, Kind, Log
 __all__ = [
     "BENCH",
     "KINDS",
+    "ROOT",
     "VISITS",
     "Bench",
     "BenchHead",
