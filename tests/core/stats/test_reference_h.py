@@ -83,11 +83,8 @@ def repeatability(given: Inputs) -> Answers:
 
 def between(given: Inputs) -> Answers:
     found = stats.between_sessions(given["sessions"])
-    return {
-        "s_r": found.s_r,
-        "between_sd": found.between_sd,
-        "variance_estimate_negative": found.negative,
-    }
+    own = {"s_r": found.s_r, "between_sd": found.between_sd}
+    return {**own, "variance_estimate_negative": found.negative}
 
 
 def critical_difference(given: Inputs) -> Answers:
@@ -204,8 +201,8 @@ def normal_prior(given: Inputs) -> Answers:
 
 
 def d_optimal(given: Inputs) -> Answers:
-    rows = given["candidate_rows (without the intercept column)"]
-    return {"max_det_XtX": stats.d_optimal(rows, given["runs"]).determinant}
+    found = stats.d_optimal(given["candidate_rows (without the intercept column)"], given["runs"])
+    return {"max_det_XtX": found.determinant}
 
 
 def several(given: Inputs) -> Answers:
