@@ -45,6 +45,8 @@ def gap_curve(
 
     Raises:
         OutOfRangeError: the table ends within 60 degrees with the valve still going up.
+
+    Source: geometry of a valve along its stem and a piston along its axis; closed form.
     """
     travels = _travels(train.stroke, train.rod, train.offset)
     return tuple(

@@ -26,8 +26,7 @@ def _data(given: Inputs) -> list[float]:
 
 def univariate(given: Inputs) -> Answers:
     def scatter() -> float:
-        sd = stats.summarize(_data(given)).sd
-        if sd is None:
+        if (sd := stats.summarize(_data(given)).sd) is None:
             raise UnknownInputError("Unknown: one value has no scatter.")
         return sd
 
@@ -101,8 +100,8 @@ def critical(given: Inputs) -> Answers:
     s_r, n1, n2 = given.get("s_r"), given.get("n1"), given.get("n2")
 
     def student() -> float:
-        dof = given.get("dof")
-        return stats.critical_difference_t(stats.Spread(s_r, dof, dof), n1, n2)
+        spread = stats.Spread(s_r, given.get("dof"), given.get("dof"))
+        return stats.critical_difference_t(spread, n1, n2)
 
     return {
         "cd_iso5725_6": lambda: stats.critical_difference(s_r, n1, n2),
@@ -115,7 +114,7 @@ def welch(given: Inputs) -> Answers:
         if given.has("a"):
             return stats.welch(given.get("a"), given.get("b"))
         names = ("mean1", "sd1", "n1", "mean2", "sd2", "n2")
-        return stats.welch_from_summary(*(given.get(name) for name in names))
+        return stats.welch_from_summary(*map(given.get, names))
 
     return {
         "difference": lambda: found().value,
@@ -181,7 +180,8 @@ def swapped(given: Inputs) -> Answers:
 def _regression(given: Inputs) -> tuple[list[list[float]], list[float]]:
     if given.has("x") and given.has("y") and not given.has("dataset"):
         return [[value] for value in given.get("x")], given.get("y")
-    assert "longley" in given.get("dataset").casefold()
+    if "longley" not in given.get("dataset").casefold():
+        raise AssertionError("no data set of that name is held")
     held = json.loads((_FOLDER / "longley.json").read_text("utf-8"))
     return [[1.0, *row] for row in held["x"]], held["y"]
 
@@ -222,16 +222,16 @@ def identifiability(given: Inputs) -> Answers:
 
 
 def ridge(given: Inputs) -> Answers:
+    x = given.get("x")
+
     def belief() -> stats.Belief:
-        x = given.get("x")
         effects = [given.get("prior_sd_effects")] * (len(x[0]) - 1)
         priors = [given.get("prior_sd_intercept"), *effects]
         return stats.normal_prior(x, given.get("y"), given.get("sigma"), priors)
 
     def together() -> stats.Estimate:
-        sets = stats.never_apart(given.get("x"))
-        width = len(given.get("x")[0])
-        return belief().contrast([float(i in sets[0]) for i in range(width)])
+        pair = stats.never_apart(x)[0]
+        return belief().contrast([float(i in pair) for i in range(len(x[0]))])
 
     return {
         "posterior_mean": lambda: belief().mean,
@@ -261,21 +261,19 @@ def several(given: Inputs) -> Answers:
 
 
 def best(given: Inputs) -> Answers:
+    found = [stats.best_of(n) for n in given.get("n")]
     return {
-        "expected_max": lambda: [stats.best_of(n).expected for n in given.get("n")],
-        "sd_of_max": lambda: [stats.best_of(n).sd for n in given.get("n")],
+        "expected_max": lambda: [one.expected for one in found],
+        "sd_of_max": lambda: [one.sd for one in found],
     }
 
 
 def records(given: Inputs) -> Answers:
-    def found() -> stats.RecordBias:
-        names = ("true_mean", "s_r", "n1", "n2")
-        return stats.record_bias(*(given.get(name) for name in names))
-
+    found = stats.record_bias(*map(given.get, ("true_mean", "s_r", "n1", "n2")))
     return {
-        "expected_best_n1": lambda: found().best_1,
-        "expected_best_n2": lambda: found().best_2,
-        "spurious_gain": lambda: found().spurious_gain,
+        "expected_best_n1": lambda: found.best_1,
+        "expected_best_n2": lambda: found.best_2,
+        "spurious_gain": lambda: found.spurious_gain,
     }
 
 
