@@ -140,13 +140,16 @@ def decode_document(kind: Kind[D], fields: Fields) -> D:
 
 
 def decode_head(kind: Kind[Any], id_: str, data: bytes) -> msgspec.Struct:
-    """Return the head of a document, straight from the bytes of its file.
+    """Return the head of a document: straight from the bytes of its file, or as the kind makes it.
 
     Raises:
         BrokenDocumentError: it cannot be read; names file and field.
         NewerFormatError: written by a newer version.
         TypeError: the document is good and the head's declaration does not fit it.
     """
+    if kind.make_head is not None:
+        head: msgspec.Struct = kind.make_head(decode_document(kind, decode_fields(kind, id_, data)))
+        return head
     usual = f'{{\n  "format": {kind.version},\n  "id": "{id_}"'.encode()
     try:
         if data.startswith(usual):

@@ -50,6 +50,10 @@ class Kind(Generic[D]):
     """Format version that is written today."""
     migrations: tuple[Callable[[dict[str, Any]], dict[str, Any]], ...] = ()
     """``migrations[i]`` takes the fields of format i+1 to format i+2 and touches nothing else."""
+    make_head: Callable[[D], msgspec.Struct] | None = None
+    """Works the head out of the whole document, where it needs more than some of its fields."""
+    head_edition: str = ""
+    """Another text whenever ``make_head`` would come to another head: cached ones are then void."""
 
     def __post_init__(self) -> None:
         for complaint in (_unfit_name(self), _unfit_type(self), _unfit_head(self)):
@@ -102,6 +106,8 @@ def _unfit_head(kind: Kind[Any]) -> str:
         return "the head must ignore unknown fields"
     if "id" not in heads:
         return "the head has no id"
+    if kind.make_head is not None:
+        return ""
     for name, head in heads.items():
         if name not in whole:
             return f"the document has no field {name}"

@@ -90,7 +90,14 @@ class HeadCache:
     def _key(self, kind: Kind[Any]) -> bytes:
         """Return what changes whenever cached heads of a kind are of no use any more."""
         schema = msgspec.json.schema(kind.head)
-        parts = (_LAYOUT, kind.name, kind.version, schema, str(self._log.absolute()))
+        parts = (
+            _LAYOUT,
+            kind.name,
+            kind.version,
+            kind.head_edition,
+            schema,
+            str(self._log.absolute()),
+        )
         return hashlib.sha256(msgspec.json.encode(parts)).hexdigest().encode() + b"\n"
 
 

@@ -16,6 +16,7 @@ from core.attempts import (
     find_test,
     next_direction,
     opposite,
+    write_value,
 )
 from core.checks import may_attempt, reopen_after_strike
 from core.errors import BlockedError, InputError, NotFoundError
@@ -105,7 +106,7 @@ def enter(
     """
     _need_open(session)
     sheet = len(session.sheets) - 1
-    may_attempt(session.checks, sheet)
+    may_attempt(session.checks, sheet, len(session.attempts))
     kind = kind or session.next_kind
     if kind != "aborted" and value is None:
         raise InputError("A timed attempt needs a time.")
@@ -129,11 +130,10 @@ def enter(
 
 
 def _entered_words(session: Session, attempt: Attempt) -> str:
-    if attempt.value is None:
-        shown = attempt.kind
-    else:
+    shown: str = attempt.kind
+    if attempt.value is not None:
         test = find_test(attempt.test or session.test)
-        shown = f"{attempt.value:.{test.decimals}f} {test.unit}"
+        shown = f"{write_value(attempt.value, test)} {test.unit}"
     return " ".join(filter(None, (f"attempt {attempt.n}", attempt.direction, shown)))
 
 
@@ -203,7 +203,7 @@ def strike(
     after = _with_attempt(session, msgspec.structs.replace(attempt, strike=struck))
     sheet = len(session.sheets) - 1
     after = msgspec.structs.replace(
-        after, checks=reopen_after_strike(after.checks, sheet, row.code)
+        after, checks=reopen_after_strike(after.checks, sheet, row.code, len(session.attempts))
     )
     return recorded(session, after, "strike", f"struck attempt {n}: {row.code} {note}".strip(), at)
 

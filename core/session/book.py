@@ -6,19 +6,21 @@ import random
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Self, TypeVar
 
 import msgspec
 
 from core.checks import Cleared
 from core.clock import Clock, local_now
-from core.log import Log, new_id
+from core.log import Document, Log, new_id
 from core.session.documents import PLACE_KIND, SESSION_KIND, Place, PlaceHead, Session, SessionHead
 from core.session.finding import find_named, find_session
 from core.session.start import Plan, next_label, start_session
 from core.setup import MACHINE_KIND, PART_KIND, Machine, MachineHead, Part, PartHead, Sheet
 
 __all__ = ["KINDS", "Book"]
+
+H = TypeVar("H", SessionHead, MachineHead, PlaceHead, PartHead)
 
 KINDS = (MACHINE_KIND, PART_KIND, PLACE_KIND, SESSION_KIND)
 
@@ -77,23 +79,26 @@ class Book:
         """Return an id no document has."""
         return new_id(self.clock, self._rng)
 
+    def _heads(self, kind: type[Document], head: type[H]) -> list[H]:
+        return [h for h in self.log.heads(kind) if isinstance(h, head)]
+
     # -- reading -------------------------------------------------------------------------------
 
     def sessions(self) -> list[SessionHead]:
         """Return a head of every session, oldest first by the time it started."""
-        return sorted(self.log.heads(Session), key=lambda h: (h.started, h.id))
+        return sorted(self._heads(Session, SessionHead), key=lambda h: (h.started, h.id))
 
     def machines(self) -> list[MachineHead]:
         """Return a head of every machine."""
-        return self.log.heads(Machine)
+        return self._heads(Machine, MachineHead)
 
     def places(self) -> list[PlaceHead]:
         """Return a head of every place."""
-        return self.log.heads(Place)
+        return self._heads(Place, PlaceHead)
 
     def parts(self) -> list[PartHead]:
         """Return a head of every part."""
-        return self.log.heads(Part)
+        return self._heads(Part, PartHead)
 
     def session(self, word: str) -> Session:
         """Return the session that a label, an id or the head of one names."""
@@ -109,10 +114,9 @@ class Book:
 
     def name_of(self, document_id: str) -> str:
         """Return the name of a machine or place, or empty when the log does not hold it."""
-        for head in (*self.machines(), *self.places()):
-            if head.id == document_id:
-                return head.name
-        return ""
+        names = {head.id: head.name for head in self.machines()}
+        names |= {head.id: head.name for head in self.places()}
+        return names.get(document_id, "")
 
     def last_session(self, machine: str, before: Session | None = None) -> Session | None:
         """Return the newest session of a machine that has a sheet, older than ``before``."""
@@ -133,7 +137,7 @@ class Book:
         return self.log.get(Session, session.came_from).sheets[-1]
 
     def cleared_before(self, machine: str) -> Sequence[Cleared]:
-        """Return the checks cleared earlier on a machine, newest last, for reuse of geometry."""
+        """Return the checks answered earlier on a machine, newest last, for reuse of geometry."""
         if machine not in self._histories:
             self._histories[machine] = [
                 cleared
@@ -196,5 +200,5 @@ def _cleared_in(session: Session) -> Sequence[Cleared]:
     return [
         Cleared(session=session.id, sheet=session.sheets[record.sheet], record=record)
         for record in session.checks
-        if record.answer == "cleared" and record.slots
+        if record.answer != "open" and (record.slots or record.event)
     ]

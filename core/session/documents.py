@@ -10,7 +10,7 @@ import msgspec
 from core.attempts.documents import AirReading, Attempt, AttemptKind
 from core.checks.documents import CheckRecord
 from core.log import Document, Kind
-from core.setup.sheets import Sheet
+from core.setup import SLOTS, Sheet, build_key
 
 __all__ = [
     "PLACE_KIND",
@@ -129,6 +129,8 @@ class SessionHead(msgspec.Struct, frozen=True, kw_only=True):
     rider: str = ""
     closed: datetime | None = None
     stopped_because: str = ""
+    builds: tuple[str, ...] = ()  # for each sheet a key that same builds share
+    fitted: tuple[str, ...] = ()  # names of the parts that were on it
 
 
 class PlaceHead(msgspec.Struct, frozen=True, kw_only=True):
@@ -140,5 +142,27 @@ class PlaceHead(msgspec.Struct, frozen=True, kw_only=True):
     directions: tuple[str, ...] = ()
 
 
+def _head(session: Session) -> SessionHead:
+    """Return what lists need of a session."""
+    fields = {
+        name: getattr(session, name)
+        for name in SessionHead.__struct_fields__
+        if name not in ("builds", "fitted")
+    }
+    names = (r.text for sheet in session.sheets for r in sheet.readings.values() if r.part)
+    return SessionHead(
+        **fields,
+        builds=tuple(build_key(sheet) for sheet in session.sheets),
+        fitted=tuple(sorted(set(names))),
+    )
+
+
 PLACE_KIND = Kind(name="place", folder="places", type=Place, head=PlaceHead)
-SESSION_KIND = Kind(name="session", folder="sessions", type=Session, head=SessionHead)
+SESSION_KIND = Kind(
+    name="session",
+    folder="sessions",
+    type=Session,
+    head=SessionHead,
+    make_head=_head,
+    head_edition=" ".join(SLOTS),
+)

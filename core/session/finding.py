@@ -60,6 +60,10 @@ def find_session(word: str, heads: Iterable[SessionHead]) -> SessionHead:
     raise _not_one(word, [f"{h.label} ({h.id})" for h in headed], "session")
 
 
+def _names(head: MachineHead | PlaceHead) -> set[str]:
+    return {" ".join(name.split()).casefold() for name in (head.name, *head.aliases)}
+
+
 def find_named(word: str, heads: Iterable[N], what: str) -> N:
     """Return the machine or place of that name, alias, id, or any head of a name.
 
@@ -73,12 +77,7 @@ def find_named(word: str, heads: Iterable[N], what: str) -> N:
     """
     sought = " ".join(word.split()).casefold()
     rows = list(heads)
-    whole = [
-        h
-        for h in rows
-        if h.id == word.strip()
-        or sought in (" ".join(n.split()).casefold() for n in (h.name, *h.aliases))
-    ]
+    whole = [h for h in rows if h.id == word.strip() or sought in _names(h)]
     if len(whole) == 1:
         return whole[0]
     headed = whole or [h for h in rows if sought and h.name.casefold().startswith(sought)]

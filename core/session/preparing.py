@@ -9,19 +9,36 @@ import msgspec
 
 from core.attempts import AirReading
 from core.checks import (
+    EVENT_WORDS,
+    Around,
     CheckRecord,
     Cleared,
+    Event,
     answer,
+    current_checks,
     due_for_changes,
+    merge_due,
+    reopen_after,
     reopen_after_swap,
     rule_for,
+    settled_by_return,
+    undo_answer,
 )
 from core.errors import BlockedError, InputError, NotFoundError
 from core.session.documents import Session
 from core.session.trail import recorded
 from core.setup import Reading, Sheet, changes, find_slot, mark_stale, with_reading
 
-__all__ = ["Answering", "answer_check", "check_record", "note_air", "swap", "touch"]
+__all__ = [
+    "Answering",
+    "answer_check",
+    "check_record",
+    "note_air",
+    "open_check_again",
+    "something_happened",
+    "swap",
+    "touch",
+]
 
 
 class Answering(msgspec.Struct, frozen=True, kw_only=True):
@@ -32,35 +49,17 @@ class Answering(msgspec.Struct, frozen=True, kw_only=True):
     warning: str = ""  # one sentence when the answer leaves a doubt or does not clear
 
 
-def _base(session: Session, before: Sheet | None) -> Sheet | None:
-    """The sheet that the newest one is compared with for its checks."""
-    return session.sheets[-2] if len(session.sheets) > 1 else before
-
-
-def _refreshed(
+def _checked(
     session: Session, before: Sheet | None, history: Sequence[Cleared], touched: tuple[str, ...]
 ) -> tuple[CheckRecord, ...]:
-    """Checks after slots were touched: new ones due, those of touched slots open again."""
+    """Checks after slots of the newest sheet were touched."""
     index = len(session.sheets) - 1
-    base = _base(session, before)
-    due = (
-        due_for_changes(changes(base, session.sheets[-1]), index, session.sheets[-1], history)
-        if base is not None
-        else ()
-    )
-    wanted = {record.rule: record for record in due}
-    kept: list[CheckRecord] = []
-    for record in session.checks:
-        if record.sheet != index or not record.slots:
-            kept.append(record)
-        elif record.rule in wanted:
-            fresh = wanted.pop(record.rule)
-            again = any(slot in fresh.slots for slot in touched)
-            same = record.slots == fresh.slots and not again
-            kept.append(record if same else fresh)
-        elif record.answer != "open":
-            kept.append(record)
-    return (*kept, *wanted.values())
+    sheet = session.sheets[index]
+    base = session.sheets[index - 1] if index else before
+    due: tuple[CheckRecord, ...] = ()
+    if base is not None:
+        due = due_for_changes(changes(base, sheet), index, sheet, history, len(session.attempts))
+    return merge_due(session.checks, due, index, touched)
 
 
 def touch(
@@ -92,9 +91,7 @@ def touch(
         )
     sheet = _with_readings(session.sheets[-1], readings)
     after = msgspec.structs.replace(session, sheets=(*session.sheets[:-1], sheet))
-    after = msgspec.structs.replace(
-        after, checks=_refreshed(after, before, history, tuple(readings))
-    )
+    after = msgspec.structs.replace(after, checks=_checked(after, before, history, tuple(readings)))
     return recorded(session, after, "touch", _words(readings), at)
 
 
@@ -120,9 +117,11 @@ def swap(
     if not differing:
         raise InputError("Nothing differs from the sheet it runs on now: no swap.")
     index = len(session.sheets)
-    due = due_for_changes(differing, index, sheet, history)
+    sheets = (*session.sheets, sheet)
+    due = due_for_changes(differing, index, sheet, history, len(session.attempts))
     checks = (*session.checks, *due, *reopen_after_swap(session.checks, index, differing))
-    after = msgspec.structs.replace(session, sheets=(*session.sheets, sheet), checks=checks)
+    checks = (*checks, *settled_by_return(checks, sheets))
+    after = msgspec.structs.replace(session, sheets=sheets, checks=checks)
     return recorded(session, after, "swap", f"swap: {_words(readings)}", at)
 
 
@@ -141,21 +140,20 @@ def _words(readings: Mapping[str, Reading | None]) -> str:
     return ", ".join(said)
 
 
-def check_record(session: Session, rule: str, sheet: int | None = None) -> CheckRecord:
-    """Return the record of a check on a sheet, the newest sheet when not told.
+def check_record(session: Session, rule: str) -> CheckRecord:
+    """Return the record of a check that counts on the newest sheet.
 
     Raises:
-        NotFoundError: that check is not due there.
+        NotFoundError: that check is not due.
     """
-    index = len(session.sheets) - 1 if sheet is None else sheet
-    for record in session.checks:
-        if record.rule == rule and record.sheet == index:
+    for record in current_checks(session.checks, len(session.sheets) - 1):
+        if record.rule == rule:
             return record
-    raise NotFoundError(f"The check “{rule}” is not due on sheet {index + 1}.")
+    raise NotFoundError(f"The check “{rule}” is not due.")
 
 
 def answer_check(
-    session: Session, rule: str, text: str, at: datetime, *, sheet: int | None = None
+    session: Session, rule: str, text: str, at: datetime, *, around: Around | None = None
 ) -> Answering:
     """Enter the result of one check; only a result clears it.
 
@@ -164,21 +162,48 @@ def answer_check(
         rule: id of the check's rule.
         text: ``done``, ``not done``, a value with or without unit, clay as told, a reason.
         at: the time now.
-        sheet: index of the sheet; None: the newest.
+        around: what else is known of the day.
 
     Raises:
         NotFoundError: that check is not due.
         InputError: the answer does not fit the check.
     """
-    record = check_record(session, rule, sheet)
-    given = answer(record, text, at, session.sheets[record.sheet])
-    checks = tuple(
-        given.record if c.rule == rule and c.sheet == record.sheet else c for c in session.checks
-    )
+    record = check_record(session, rule)
+    given = answer(record, text, at, session.sheets[record.sheet], around)
+    return _with_record(session, record, given.record, text.strip(), at, given.warning)
+
+
+def open_check_again(session: Session, rule: str, at: datetime) -> Answering:
+    """Take the answer of a check back: it is open as before.
+
+    Raises:
+        NotFoundError: that check is not due.
+    """
+    record = check_record(session, rule)
+    return _with_record(session, record, undo_answer(record), "open again", at, "")
+
+
+def _with_record(
+    session: Session, old: CheckRecord, new: CheckRecord, said: str, at: datetime, warning: str
+) -> Answering:
+    checks = tuple(new if c is old else c for c in session.checks)
     after = msgspec.structs.replace(session, checks=checks)
-    words = f"{rule_for(record).short}: {text.strip()}"
-    done = recorded(session, after, "check", words, at)
-    return Answering(session=done, record=given.record, warning=given.warning)
+    done = recorded(session, after, "check", f"{rule_for(new).short}: {said}", at)
+    return Answering(session=done, record=new, warning=warning)
+
+
+def something_happened(session: Session, event: Event, at: datetime) -> Session:
+    """Open the checks again that an event asks for: a fall, a long break, transport.
+
+    Args:
+        session: an open session.
+        event: what happened.
+        at: the time now.
+    """
+    index = len(session.sheets) - 1
+    checks = reopen_after(event, session.checks, index, len(session.attempts))
+    after = msgspec.structs.replace(session, checks=checks)
+    return recorded(session, after, "event", EVENT_WORDS[event], at)
 
 
 def note_air(session: Session, air: AirReading, at: datetime) -> Session:

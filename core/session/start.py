@@ -6,13 +6,15 @@ from datetime import datetime
 
 import msgspec
 
-from core.checks import standing_checks
+from core.checks import CheckRecord, current_checks, is_settled, standing_checks
 from core.errors import InputError
 from core.session.documents import Place, Prediction, Session, TrailLine
 from core.session.trail import recorded
 from core.setup.sheets import Sheet, carry_over
 
-__all__ = ["Plan", "next_label", "predict", "start_session"]
+LEFT_OPEN = "left open last time"  # why a check carried over from the session before is due
+
+__all__ = ["LEFT_OPEN", "Plan", "next_label", "predict", "start_session"]
 
 
 class Plan(msgspec.Struct, frozen=True, kw_only=True):
@@ -65,8 +67,12 @@ def start_session(
         raise InputError("A session needs a label.")
     sheet = Sheet(started=at)
     came_from = ""
+    checks = standing_checks(0)
     if last is not None and last.sheets:
         sheet, came_from = carry_over(last.sheets[-1], last.id, at), last.id
+        left = _left_open(last)
+        rules = {record.rule for record in left}
+        checks = (*(c for c in checks if c.rule not in rules), *left)
     words = f"started {plan.label}" + (
         f" from the sheet of {last.label}" if came_from and last else ""
     )
@@ -85,8 +91,18 @@ def start_session(
         came_from=came_from,
         directions=place.directions if place else (),
         sheets=(sheet,),
-        checks=standing_checks(0),
+        checks=checks,
         trail=(TrailLine(at=at, action="start", words=words),),
+    )
+
+
+def _left_open(last: Session) -> tuple[CheckRecord, ...]:
+    """Checks that a change made due and nobody settled: still due in the next session."""
+    counted = current_checks(last.checks, len(last.sheets) - 1)
+    return tuple(
+        CheckRecord(rule=record.rule, event=LEFT_OPEN, own=record.own)
+        for record in counted
+        if (record.slots or record.event == LEFT_OPEN) and not is_settled(record)
     )
 
 
