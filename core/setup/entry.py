@@ -20,9 +20,10 @@ from core.setup.typed import (
     UNKNOWN_WORDS,
     Typed,
     count_word,
+    cut_short,
     take_apart,
 )
-from core.setup.words import plain_words
+from core.setup.words import plain_words, span_words
 from core.units import format_number, read_quantity
 
 __all__ = ["Band", "Entered", "read_reading"]
@@ -75,7 +76,7 @@ def read_reading(slot: Slot, text: str, at: datetime | None = None) -> Entered:
 
 def _read_part(slot: Slot, word: str, at: datetime | None) -> Entered:
     raise InputError(
-        f"{_start(slot.label)} holds a part: “{word}” is picked from the shelf, not typed.",
+        f"{_start(slot.label)} holds a part: “{cut_short(word)}” is picked, not typed.",
         "Pick it by a few letters, or make a new part of that name.",
     )
 
@@ -89,7 +90,7 @@ def _read_text(slot: Slot, word: str, at: datetime | None) -> Entered:
         return Entered(
             Reading(state="set", text=word, at=at),
             "unusual",
-            f"“{word}” has no number system ({names}), so it is kept as words and never "
+            f"“{cut_short(word)}” has no number system ({names}), so it is kept as words and never "
             f"compared: sure?",
         )
     low, high = jet.system.hard
@@ -98,7 +99,9 @@ def _read_text(slot: Slot, word: str, at: datetime | None) -> Entered:
             f"{_start(slot.label)} {jet.text} is out of range: "
             f"{format_number(low)} to {format_number(high)} {jet.system.name}."
         )
-    question = _outside_typical(slot, jet.number, jet.text, jet.system.typical, jet.system.name)
+    low, high = jet.system.typical
+    usual = f"{format_number(low)} to {format_number(high)} {jet.system.name}"
+    question = "" if low <= jet.number <= high else _outside(slot, jet.text, usual)
     return _entered(Reading(state="set", text=jet.text, at=at), question)
 
 
@@ -110,8 +113,12 @@ def _read_choice(slot: Slot, word: str, at: datetime | None) -> Entered:
     if len(found) == 1:
         return Entered(Reading(state="set", text=found[0], at=at))
     if found:
-        raise AmbiguousInputError(f"“{word}” can be {' or '.join(found)}: which?", tuple(found))
-    raise InputError(f"{_start(slot.label)} is one of {', '.join(slot.choices)}; not “{word}”.")
+        raise AmbiguousInputError(
+            f"“{cut_short(word)}” can be {' or '.join(found)}: which?", tuple(found)
+        )
+    raise InputError(
+        f"{_start(slot.label)} is one of {', '.join(slot.choices)}; not “{cut_short(word)}”."
+    )
 
 
 def _read_number(slot: Slot, word: str, at: datetime | None) -> Entered:
@@ -187,11 +194,10 @@ def _refuse_out_of_range(slot: Slot, value: float, own_unit: bool) -> None:
     said = plain_words(slot, value)
     if low == 0 and value < 0:
         raise OutOfRangeError(f"{_start(slot.label)} is {said}: it cannot be below zero.")
-    ends = f"{format_number(low)} to {plain_words(slot, high)}"
     offered = "; ".join(offers(slot, value)) if own_unit else ""
+    told = f"{_start(slot.label)} {said} is out of range ({span_words(slot, low, high)})"
     raise OutOfRangeError(
-        f"{_start(slot.label)} {said} is out of range ({ends}){'; ' + offered if offered else ''}.",
-        "Type it again, or with its unit.",
+        f"{told}; {offered}." if offered else f"{told}.", "Type it again, or with its unit."
     )
 
 
@@ -200,23 +206,19 @@ def _question(slot: Slot, value: float, own_unit: bool) -> str:
         return slot.at_zero
     if slot.at_odd and value % 2:
         return slot.at_odd
-    if slot.typical is None:
+    if slot.typical is None or slot.typical[0] <= value <= slot.typical[1]:
         return ""
-    question = _outside_typical(slot, value, plain_words(slot, value), slot.typical, "")
-    offered = offers(slot, value) if question and own_unit else ()
+    low, high = slot.typical
+    said = plain_words(slot, value)
+    if low == high:
+        return f"{said} is not the usual {format_number(low)} for {slot.label}: sure?"
+    question = _outside(slot, said, span_words(slot, low, high))
+    offered = offers(slot, value) if own_unit else ()
     return f"{question} ({'; '.join(offered)})" if offered else question
 
 
-def _outside_typical(
-    slot: Slot, value: float, said: str, typical: tuple[float, float], unit: str
-) -> str:
-    low, high = typical
-    if low <= value <= high:
-        return ""
-    end = f"{format_number(high)} {unit}" if unit else plain_words(slot, high)
-    if low == high:
-        return f"{said} is not the usual {format_number(low)} for {slot.label}: sure?"
-    return f"{said} is outside the usual {format_number(low)} to {end} for {slot.label}: sure?"
+def _outside(slot: Slot, said: str, usual: str) -> str:
+    return f"{said} is outside the usual {usual} for {slot.label}: sure?"
 
 
 def _entered(reading: Reading, question: str) -> Entered:

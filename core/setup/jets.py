@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from core.errors import InputError, UnknownInputError
 from core.setup.readings import Reading
 from core.setup.slots import NumberSystem, Slot
+from core.setup.typed import cut_short
 from core.units import format_number, read_number
 
 __all__ = ["Jet", "jet_step", "read_jet"]
@@ -88,7 +89,7 @@ def _told(slot: Slot, reading: Reading) -> Jet:
     jet = read_jet(slot, reading.text)
     if jet is None:
         raise UnknownInputError(
-            f"Unknown: jet “{reading.text}” has no number system, so it is not compared.",
+            f"Unknown: jet “{cut_short(reading.text)}” has no number system: not compared.",
             (slot.id,),
         )
     return jet

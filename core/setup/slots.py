@@ -12,6 +12,7 @@ from core.errors import InputError, NotFoundError
 from core.setup.names import SYNONYMS, spellings
 from core.setup.tables import ALL_ROWS
 from core.setup.tables.rows import NumberSystem, Slot
+from core.setup.typed import cut_short
 
 __all__ = [
     "GROUPS",
@@ -34,7 +35,7 @@ GROUPS: tuple[str, ...] = (*dict.fromkeys(slot.group for slot in ALL_ROWS), OWN_
 _OWN = "own:"
 _ORDER = {slot: index for index, slot in enumerate(SLOTS)}
 _LONGEST_NAME = 60  # letters of an own slot's name
-_NEAREST = 3  # slots named when one is not found
+_NEAREST = 4  # slots named when one is not found
 
 
 @cache
@@ -73,13 +74,14 @@ def find_slot(name: str) -> Slot:
     for form in spellings(word):
         if form in table:
             return SLOTS[table[form]]
-    raise NotFoundError(f"No slot is called “{_short(word)}”{_nearest(word)}.")
+    raise NotFoundError(f"No slot is called “{cut_short(word)}”{_nearest(word)}.")
 
 
 def _nearest(word: str) -> str:
     """Name a few slots that hold the words typed, or are spelt nearly so."""
     words = set(re.findall(r"\w+", word.casefold().replace("_", " ")))
     holding = [slot.label for slot in ALL_ROWS if words and words <= set(slot.label.split())]
+    holding.sort(key=lambda label: len(label.split()))
     table = _by_spelling()
     alike = [
         SLOTS[table[near]].label
@@ -102,7 +104,7 @@ def own_slot(name: str) -> Slot:
     >>> own_slot("Seat foam").id, own_slot("own:seat_foam").label
     ('own:seat_foam', 'seat foam')
     """
-    words = re.findall(r"[^\W_]+", name.strip().removeprefix(_OWN).casefold())
+    words = re.findall(r"[^\W_]+", name.strip().lower().removeprefix(_OWN))
     if not words:
         raise InputError("A slot of your own needs a name with a letter or digit in it.")
     label = " ".join(words)
@@ -119,7 +121,7 @@ def slot_of(slot: str) -> Slot:
     known = SLOTS.get(slot)
     if known is not None:
         return known
-    words = re.findall(r"[^\W_]+", slot.removeprefix(_OWN).casefold())
+    words = re.findall(r"[^\W_]+", slot.removeprefix(_OWN).lower())
     label = " ".join(words)[:_LONGEST_NAME] or slot[:_LONGEST_NAME] or "slot without a name"
     return Slot(slot, OWN_GROUP, label, "text", "setting")
 
@@ -127,8 +129,3 @@ def slot_of(slot: str) -> Slot:
 def slot_order(slot: str) -> tuple[int, str]:
     """Return what slot ids are sorted by: the order of the sheet, then own slots by name."""
     return (_ORDER.get(slot, len(_ORDER)), slot)
-
-
-def _short(text: str, limit: int = 40) -> str:
-    clean = "".join(c if c.isprintable() else "·" for c in text)
-    return clean if len(clean) <= limit else clean[: limit - 1] + "…"

@@ -58,7 +58,7 @@ def _counts(slot: Slot, change: Change) -> bool:
     if change.slot in _CUTS:
         return change.after is not None and change.after.value != 0
     recorded = change.before is not None and change.before.state != "unknown"
-    return recorded or slot.id in LIMITS
+    return recorded or (slot.id in LIMITS and change.slot == slot.of)
 
 
 def _gone(slot: Slot, reading: Reading, causes: list[Change]) -> Reading:

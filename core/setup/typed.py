@@ -8,7 +8,15 @@ from dataclasses import dataclass
 from core.errors import InputError
 from core.setup.readings import State
 
-__all__ = ["COUNT_WORDS", "NOT_FITTED_WORDS", "UNKNOWN_WORDS", "Typed", "count_word", "take_apart"]
+__all__ = [
+    "COUNT_WORDS",
+    "NOT_FITTED_WORDS",
+    "UNKNOWN_WORDS",
+    "Typed",
+    "count_word",
+    "cut_short",
+    "take_apart",
+]
 
 COUNT_WORDS: dict[str, tuple[str, ...]] = {
     "teeth": ("t", "tooth"),
@@ -23,6 +31,8 @@ COUNT_WORDS: dict[str, tuple[str, ...]] = {
 
 UNKNOWN_WORDS = ("?", "unknown")
 NOT_FITTED_WORDS = ("-", "–", "—", "not fitted")
+
+_LONGEST_UNIT = 16  # letters
 
 _STATES: dict[str, State] = {
     "measured": "measured",
@@ -83,11 +93,21 @@ def take_apart(text: str) -> Typed:
         raise InputError(f"“{mark}” and “{last}” say two things of one value: type one of them.")
     numbered = _NUMBER_HEAD.match(rest)
     if numbered is None:
-        raise InputError(f"“{_short(word)}” is not a number.", "Type ? for unknown, - for none.")
+        raise InputError(f"“{cut_short(word)}” is not a number.", "Type ? for unknown, - for none.")
+    unit = numbered[2].strip()
+    if len(unit) > _LONGEST_UNIT or not unit.isprintable():
+        raise InputError(
+            f"“{cut_short(unit)}” is not a unit I know.", "Leave it off for the usual one."
+        )
     plain = {"~": "~", "≈": "~"}.get(mark) or (mark[:1].replace("≥", ">").replace("≤", "<"))
-    return Typed(plain, numbered[1], numbered[2].strip(), state)
+    return Typed(plain, numbered[1], unit, state)
 
 
-def _short(text: str, limit: int = 40) -> str:
+def cut_short(text: str, limit: int = 40) -> str:
+    """Return a user's text as it may stand in a sentence: one line, no control codes, cut off.
+
+    >>> cut_short("a\\x1b[31mb"), cut_short("x" * 50, limit=4)
+    ('a·[31mb', 'xxx…')
+    """
     clean = "".join(c if c.isprintable() else "·" for c in text)
     return clean if len(clean) <= limit else clean[: limit - 1] + "…"

@@ -8,7 +8,7 @@ from core.setup.slots import Slot
 from core.setup.typed import COUNT_WORDS, count_word, take_apart
 from core.units import convert, find_unit, format_number
 
-__all__ = ["number_words", "plain_words", "reading_words", "state_words"]
+__all__ = ["number_words", "plain_words", "reading_words", "span_words", "state_words"]
 
 _GLUED = {"teeth": "T", ":1": ":1"}  # written without a space behind the number
 _MORE_DECIMALS = 2  # shown beyond the slot's usual ones where a value has them
@@ -43,10 +43,7 @@ def number_words(slot: Slot, value: float, unit: str = "") -> str:
     if unit and find_unit(unit).symbol != slot.unit:
         symbol = find_unit(unit).symbol
         return f"{format_number(convert(value, slot.unit, unit))} {symbol}".rstrip()
-    text = _digits(value, slot.decimals)
-    if slot.unit in _GLUED:
-        return text + _GLUED[slot.unit]
-    return _with_unit(slot, value, text)
+    return _with_unit(slot, value, _digits(value, slot.decimals))
 
 
 def plain_words(slot: Slot, value: float, decimals: int | None = None) -> str:
@@ -58,18 +55,31 @@ def plain_words(slot: Slot, value: float, decimals: int | None = None) -> str:
         decimals: fixed, for a value that was not typed so; None: as many as needed.
 
     >>> from core.setup.slots import find_slot
-    >>> plain_words(find_slot("lash ex"), 4.0), plain_words(find_slot("final teeth"), 0)
-    ('4 mm', '0')
+    >>> plain_words(find_slot("lash ex"), 4.0), plain_words(find_slot("planned rpm"), 7500)
+    ('4 mm', '7,500 rpm')
     """
-    text = format_number(value, decimals)
-    return text if slot.unit == "teeth" else _with_unit(slot, value, text)
+    return _with_unit(slot, value, format_number(value, decimals))
+
+
+def span_words(slot: Slot, low: float, high: float) -> str:
+    """Return a range with its unit as it stands in a sentence.
+
+    >>> from core.setup.slots import find_slot
+    >>> span_words(find_slot("planned rpm"), 3600, 7000), span_words(find_slot("clip"), 1, 5)
+    ('3,600 to 7,000 rpm', '1 to 5')
+    """
+    return f"{_bare(slot, low, format_number(low))} to {plain_words(slot, high)}"
+
+
+def _bare(slot: Slot, value: float, text: str) -> str:
+    return f"{value:,.0f}" if slot.unit == "rpm" and value >= 1000 else text
 
 
 def _with_unit(slot: Slot, value: float, text: str) -> str:
-    if slot.unit == "rpm" and value >= 1000:
-        text = f"{value:,.0f}"
+    if slot.unit in _GLUED:
+        return text + _GLUED[slot.unit]
     unit = slot.unit.removesuffix("s") if slot.unit in COUNT_WORDS and value == 1 else slot.unit
-    return f"{text} {unit}".rstrip()
+    return f"{_bare(slot, value, text)} {unit}".rstrip()
 
 
 def reading_words(slot: Slot, reading: Reading | None, unit: str = "") -> str:

@@ -44,7 +44,7 @@ VALVES = (
     _train.setting("spring_shims", "valve spring shims", "mm", (0, 1.5), (0, 5), 2,
                    follows=("springs",)),
     _train.limit("valve_train_rpm_limit", "springs", "valve train rpm limit",
-                 follows=("retainers", "keepers", "valves_intake", "valves_exhaust", *_LIFT)),
+                 follows=("retainers", "keepers")),
     _train.part("retainers", follows=("springs",)),
     _train.part("keepers", follows=("retainers",)),
     _train.measured("retainer_margin", "retainer-to-guide margin at full lift", "mm",
