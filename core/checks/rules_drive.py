@@ -1,0 +1,202 @@
+"""The checks of clutch, sprockets and chain."""
+
+from __future__ import annotations
+
+from core.checks.combinations import SPROCKETS
+from core.checks.rules import COMMON, Alert, Rule, Span
+
+__all__ = ["DRIVE_RULES"]
+
+_CLUTCH = "Clutch"
+_CHAIN = "Chain and sprockets"
+
+_DRUM_ATTEMPTS = (1, 2, 3)
+
+
+def _drum_rule(attempt: int) -> Rule:
+    return Rule(
+        id=f"drum_temp_{attempt}",
+        short=f"clutch temperature after attempt {attempt}",
+        level="run",
+        group=_CLUTCH,
+        question=f"Temperature of drum or cover after attempt {attempt}; shiny metal fools an "
+        "infrared gun: use a painted spot.",
+        because="A clutch that slips shows it as heat first.",
+        otherwise="It is cooked by runs taken back to back.",
+        answer="value",
+        unit="°C",
+        hard=Span(-20.0, 400.0),
+        prompt_after=attempt,
+    )
+
+
+DRIVE_RULES: tuple[Rule, ...] = (
+    Rule(
+        id="clutch_free",
+        short="clutch spins free at idle",
+        level="start",
+        group=_CLUTCH,
+        question="Clutch or drum spins free on the shaft by hand.",
+        because="It was off, or its springs were.",
+        otherwise="It drags at idle and the machine moves by itself.",
+    ),
+    Rule(
+        id="clutch_key",
+        short="clutch key, bolt and washer",
+        level="start",
+        group=_CLUTCH,
+        question="Key in, bolt torqued, the right washer under it.",
+        because="The bolt holds it all on the shaft.",
+        otherwise="It walks off the shaft.",
+    ),
+    Rule(
+        id="engagement",
+        short="clutch engagement speed",
+        level="start",
+        group=_CLUTCH,
+        question="Speed at which it takes up: median of three slow openings, rear wheel clear "
+        "and guarded.",
+        because="Springs, weights and wear set it, not the label.",
+        otherwise="It takes up at idle, or slips and cooks.",
+        answer="value",
+        unit="rpm",
+        hard=Span(1000.0, 6500.0),
+        alerts=(Alert("Outside the usual 1,800 to 3,600 rpm: sure?", 1800.0, 3600.0),),
+        source=COMMON,
+        fills=("engagement_rpm",),
+    ),
+    Rule(
+        id="drive_guard",
+        short="chain and clutch guards on",
+        level="run",
+        group=_CHAIN,
+        question="Guards of chain and clutch on, all screws in.",
+        because="They come off for every job on the drive.",
+        otherwise="A hand, a lace or a thrown chain.",
+        slots=("clutch", "clutch_springs", *SPROCKETS, "chain", "second_chain", "guards"),
+    ),
+    Rule(
+        id="walking_stop",
+        short="stops at walking pace, idle",
+        level="run",
+        group=_CLUTCH,
+        question="At walking pace, throttle shut: the clutch lets go and the machine stops.",
+        because="Only a moving machine shows whether the clutch lets go.",
+        otherwise="It pushes on against the brake.",
+    ),
+    *(_drum_rule(attempt) for attempt in _DRUM_ATTEMPTS),
+    Rule(
+        id="teeth_engine",
+        short="engine sprocket, teeth counted",
+        level="start",
+        group=_CHAIN,
+        question="Teeth of the engine sprocket, counted on the part, not read from a note.",
+        because="Every speed and ratio rests on this number.",
+        otherwise="The sum is right for another sprocket.",
+        answer="value",
+        hard=Span(6.0, 25.0),
+    ),
+    Rule(
+        id="teeth_jackshaft",
+        short="jackshaft sprockets, teeth counted",
+        level="start",
+        group=_CHAIN,
+        question="Teeth of the two jackshaft sprockets, counted on the parts.",
+        because="Every speed and ratio rests on these numbers.",
+        otherwise="The sum is right for another sprocket.",
+        answer="two values",
+        sides=("driven by the engine", "driving the wheel"),
+        hard=Span(6.0, 60.0),
+    ),
+    Rule(
+        id="teeth_final",
+        short="final sprocket, teeth counted",
+        level="start",
+        group=_CHAIN,
+        question="Teeth of the final sprocket, counted on the part, not read from a note.",
+        because="Every speed and ratio rests on this number.",
+        otherwise="The sum is right for another sprocket.",
+        answer="value",
+        hard=Span(10.0, 120.0),
+    ),
+    Rule(
+        id="chain_line",
+        short="chain line",
+        level="start",
+        group=_CHAIN,
+        question="Sprockets in line by straightedge, engine pulled to where it runs.",
+        because="Sprocket or engine moved.",
+        otherwise="It climbs the teeth and comes off.",
+    ),
+    Rule(
+        id="chain_slack",
+        short="chain wrap and slack",
+        level="start",
+        group=_CHAIN,
+        question="Slack at the tightest point of a full turn; enough teeth in mesh.",
+        because="Sprocket, chain or engine position changed.",
+        otherwise="Off at speed: a locked wheel, a cut calf.",
+        answer="value",
+        unit="mm",
+        hard=Span(0.0, 60.0),
+        alerts=(Alert("Outside the usual 6 to 15 mm: sure?", 6.0, 15.0),),
+        source=COMMON,
+        fills=("chain_slack",),
+    ),
+    Rule(
+        id="sprocket_bolts",
+        short="sprocket bolts",
+        level="run",
+        group=_CHAIN,
+        question="Sprocket and hub bolts tight, locked and paint-marked.",
+        because="They were undone, or a chain tugged at them.",
+        otherwise="The sprocket comes off with the chain on.",
+    ),
+    Rule(
+        id="rpm_at_top",
+        short="rpm at expected top speed",
+        level="run",
+        group=_CHAIN,
+        question="Rpm that this gearing gives at the top speed expected here, slip included.",
+        because="A shorter gear, or a slope, takes the engine past its limit.",
+        otherwise="Over-revved at the end of the strip.",
+        answer="value",
+        unit="rpm",
+        hard=Span(500.0, 14000.0),
+    ),
+    Rule(
+        id="chain_pitch",
+        short="chain pitch matches all sprockets",
+        level="start",
+        group=_CHAIN,
+        question="Pitch and width of the chain match every sprocket it runs on.",
+        because="Chains of nearly the same look differ in pitch.",
+        otherwise="It rides up the teeth and comes off.",
+    ),
+    Rule(
+        id="chain_clip",
+        short="chain clip, closed end forward",
+        level="start",
+        group=_CHAIN,
+        question="Clip seated, closed end forward in the direction the chain travels.",
+        because="An open end that leads is pushed off.",
+        otherwise="The chain opens at speed.",
+        may_not_apply=True,
+    ),
+    Rule(
+        id="chain_reslack",
+        short="chain slack after 2 attempts",
+        level="run",
+        group=_CHAIN,
+        question="Slack at the tightest point, measured again.",
+        because="A new chain beds in, a new position settles.",
+        otherwise="Off at speed: a locked wheel, a cut calf.",
+        answer="value",
+        unit="mm",
+        hard=Span(0.0, 60.0),
+        alerts=(Alert("Outside the usual 6 to 15 mm: sure?", 6.0, 15.0),),
+        source=COMMON,
+        prompt_after=2,
+        fills=("chain_slack",),
+    ),
+)
