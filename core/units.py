@@ -137,7 +137,9 @@ def find_unit(name: str) -> Unit:
     word = name.strip()
     found = table.get(word) or table.get(word.casefold())
     if found is None:
-        raise InputError(f"“{word}” is not a unit I know.", "Leave it off to use the usual one.")
+        raise InputError(
+            f"“{_short(word)}” is not a unit I know.", "Leave it off to use the usual one."
+        )
     return found
 
 
