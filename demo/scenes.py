@@ -54,12 +54,12 @@ MOTH_SHEET: dict[str, str] = {
     "governor": "removed",
     "planned_rpm": "6500",
     "clutch": "Pepper",
-    "clutch_engagement": "2100",
+    "engagement_rpm": "2100",
     "clutch_rpm_limit": "7000 stated",
     "engine_sprocket": "12T",
     "final_sprocket": "60T",
     "chain": "chain for 60T",
-    "rolling_circumference": "1.06",
+    "circumference": "1.06",
     "throttle_springs": "2",
     "machine_mass": "63",
     "rider_mass": "78",
@@ -77,11 +77,11 @@ BADGER_SHEET: dict[str, str] = {
     "governor": "removed",
     "planned_rpm": "6000",
     "clutch": "Badger clutch",
-    "clutch_engagement": "2400",
+    "engagement_rpm": "2400",
     "clutch_rpm_limit": "7000 stated",
     "engine_sprocket": "Badger 12T",
     "final_sprocket": "Badger 60T",
-    "rolling_circumference": "0.88",
+    "circumference": "0.88",
     "throttle_springs": "2",
     "machine_mass": "87",
     "rider_mass": "78",
@@ -114,7 +114,9 @@ class Visit:
     air: tuple[str, ...] = ()  # as typed; the second one an hour later
     predicted: tuple[float, float | None, str] | None = None  # value, give or take, against
     notes: tuple[str, ...] = ()
-    answers: dict[str, str] = field(default_factory=dict)  # check id -> result, where not usual
+    answers: dict[str, tuple[str, ...]] = field(
+        default_factory=dict
+    )  # check id -> entered, in order
     strikes: dict[int, tuple[str, str, bool]] = field(default_factory=dict)  # n: code, note, late
     stopped: str = ""
     learnt: str = ""
@@ -160,7 +162,7 @@ VISITS: tuple[Visit, ...] = (
         "0-50",
         "What do stiffer clutch springs and a 66T give together?",
         blocks=(Block("W7.34 E6.88 W7.49 E7.10 W7.31 E6.83 W7.49 E7.19"),),
-        changed={"clutch_engagement": "2900", "final_sprocket": "66T", "chain": "chain for 66T"},
+        changed={"engagement_rpm": "2900", "final_sprocket": "66T", "chain": "chain for 66T"},
         air=("18C 1012hPa 60% 0.5m/s W",),
         predicted=(-0.9, None, "S01"),
         learnt="Much quicker, but two things were changed in one go.",
@@ -218,7 +220,7 @@ VISITS: tuple[Visit, ...] = (
         "Has the Badger kept its time?",
         air=("26C 1011hPa 50%",),
         changed={"throttle_springs": "1"},
-        answers={"machine-brake": "not done", "machine-throttle-springs": "not done"},
+        answers={"brake_holds": ("not done",), "throttle_springs": ("not done",)},
         stopped="brake pedal reaches its stop in the push test; one throttle spring is missing",
         gain=0.15,
     ),
@@ -229,7 +231,9 @@ VISITS: tuple[Visit, ...] = (
         QUILLOWMERE,
         "80m",
         "Has the Badger kept its time after brake and throttle work?",
-        blocks=(Block("out9.75 back9.53 out9.32 back9.34 out9.59 back9.34 *out13.10 out9.65 back9.65"),),
+        blocks=(
+            Block("out9.75 back9.53 out9.32 back9.34 out9.59 back9.34 *out13.10 out9.65 back9.65"),
+        ),
         changed={"throttle_springs": "2"},
         air=("20C 1015hPa 55% 0.3m/s",),
         strikes={7: ("CHAIN", "came off at 60 m", False)},
@@ -246,6 +250,10 @@ VISITS: tuple[Visit, ...] = (
         "0-50",
         "Do the 1.25 rockers clear?",
         changed={"rockers": "Thistle 1.25", "rocker_ratio": "1.25"},
+        answers={
+            "valve_to_piston": (">2.0 own 1.5", "3.1 2.6 of 4 own 1.5"),
+            "lash_recheck": (),
+        },
         notes=(
             "First clay 2.0 mm, oiled, lash zero: not touched. Again with 4 mm: it touched.",
             "Check the lash again after the first heat cycle.",
@@ -290,6 +298,7 @@ VISITS: tuple[Visit, ...] = (
         ),
         air=("16C 1018hPa 60% 0.2m/s", "15C 1018hPa 62% 0.2m/s"),
         predicted=(0.15, None, ""),
+        answers={"valve_to_piston": ("3.9 3.4 of 5",)},
         notes=("75 minutes of cooling before each rocker swap, lash set cold.",),
         learnt="The rockers give a little, and it is real.",
         decision="keep",

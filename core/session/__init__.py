@@ -28,6 +28,7 @@ from core.session.documents import (
     SessionState,
     TrailLine,
 )
+from core.session.filling import Filled, fill, merged, put_on, swap_to
 from core.session.finding import find_named, find_session, split_side
 from core.session.preparing import (
     Answering,
@@ -49,6 +50,7 @@ __all__ = [
     "Answering",
     "Book",
     "CloseOut",
+    "Filled",
     "Permission",
     "Place",
     "PlaceHead",
@@ -65,11 +67,13 @@ __all__ = [
     "close",
     "coming_direction",
     "enter",
+    "fill",
     "find_named",
     "find_session",
     "last_attempt",
     "last_undoable",
     "mark_accident",
+    "merged",
     "move_attempts",
     "next_label",
     "note",
@@ -77,6 +81,7 @@ __all__ = [
     "open_again",
     "open_check_again",
     "predict",
+    "put_on",
     "recorded",
     "say",
     "set_next_kind",
@@ -86,6 +91,7 @@ __all__ = [
     "stop",
     "strike",
     "swap",
+    "swap_to",
     "tag",
     "touch",
     "turn_round",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Literal
 
 import msgspec
 
@@ -10,7 +11,7 @@ from core.errors import BlockedError, InputError
 from core.session.documents import CloseOut, Session
 from core.session.trail import recorded
 
-__all__ = ["close", "mark_accident", "note", "open_again", "say", "stop"]
+__all__ = ["close", "conclude", "mark_accident", "note", "open_again", "say", "stop"]
 
 
 def note(session: Session, words: str, at: datetime) -> Session:
@@ -73,6 +74,45 @@ def stop(session: Session, because: str, at: datetime) -> Session:
         session, state="stopped", stopped_because=because.strip(), closed=at
     )
     return recorded(session, after, "stop", f"stopped: {because.strip()}", at)
+
+
+def conclude(
+    session: Session,
+    at: datetime,
+    *,
+    learnt: str | None = None,
+    decision: Literal["keep", "revert", "repeat"] | None = None,
+    because: str | None = None,
+    following: str | None = None,
+    compared_with: str | None = None,
+) -> Session:
+    """Set parts of the close-out while the session is still open; what is None stays.
+
+    Args:
+        session: an open session.
+        at: the time now.
+        learnt: what was learnt.
+        decision: about what is bolted on.
+        because: the reason of it.
+        following: what comes next.
+        compared_with: id of the session that the decision rests on.
+
+    Raises:
+        BlockedError: it is not open.
+    """
+    _need_open(session)
+    wanted = {
+        "learnt": learnt,
+        "decision": decision,
+        "because": because,
+        "next": following,
+        "compared_with": compared_with,
+    }
+    new = {name: value for name, value in wanted.items() if value is not None}
+    made = msgspec.structs.replace(session.close_out or CloseOut(), **new)
+    words = ", ".join(f"{name}: {value}" for name, value in new.items() if name != "compared_with")
+    after = msgspec.structs.replace(session, close_out=made)
+    return recorded(session, after, "conclude", words, at)
 
 
 def close(session: Session, close_out: CloseOut, at: datetime) -> Session:

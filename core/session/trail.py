@@ -17,7 +17,10 @@ _FIELDS = tuple(name for name in Session.__struct_fields__ if name != "trail")
 
 
 def _plain(session: Session, fields: tuple[str, ...]) -> dict[str, Any]:
-    return {name: msgspec.to_builtins(getattr(session, name)) for name in fields}
+    """The fields as they read back from a file: lists for tuples, text for times."""
+    plain = {name: getattr(session, name) for name in fields}
+    decoded: dict[str, Any] = msgspec.json.decode(msgspec.json.encode(plain))
+    return decoded
 
 
 def _touched(before: Session, after: Session) -> tuple[str, ...]:

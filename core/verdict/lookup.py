@@ -7,7 +7,7 @@ import re
 from core.attempts import find_test
 from core.errors import InputError, NotFoundError
 from core.session import Book, Session, SessionHead, split_side
-from core.setup import changes, main_changes
+from core.setup import build_letters, changes, main_changes
 from core.verdict.compare import Sides, compare
 from core.verdict.odd import odd_attempts
 from core.verdict.pool import Pool, pool_of
@@ -56,6 +56,7 @@ def _build(session: Session, build: str, other: Session, other_build: str, test:
     if len(run) < 2:
         return run[0] if run else ""
     other_run = [other_build] if other_build else list(builds_run(other, test))[-1:]
+    other_run = other_run or list(build_letters(other.sheets))[-1:]
     if session.id == other.id or not other_run:
         listed = " and ".join(f"{session.label}:{b}" for b in run)
         raise InputError(f"{session.label} ran several builds: say {listed}.")
