@@ -18,6 +18,7 @@ from core.units import format_number
 
 __all__ = ["Derived", "derived", "derived_value"]
 
+_LOWEST = "lowest_rpm_limit"
 _ESTIMATE = 3.0  # an estimate is taken to be so many times as far out as a reading; own rule
 
 
@@ -86,7 +87,9 @@ def derived_value(sheet: Sheet, name: str, rpm_factory: float = FACTORY_RPM) -> 
     Raises:
         KeyError: there is no such derived value.
     """
-    return {d.id: d for d in derived(sheet, rpm_factory)}[name]
+    if name == _LOWEST:
+        return _lowest(sheet, rpm_factory)
+    return _from_sum({rule.id: rule for rule in SUMS}[name], sheet)
 
 
 def _from_sum(rule: Sum, sheet: Sheet) -> Derived:
@@ -175,7 +178,7 @@ def _reconstructs(held: dict[str, Reading]) -> bool:
 def _lowest(sheet: Sheet, rpm_factory: float) -> Derived:
     limit = lowest_limit(sheet, rpm_factory)
     return Derived(
-        id="lowest_rpm_limit",
+        id=_LOWEST,
         label="lowest rpm limit",
         value=limit.rpm,
         unit="rpm",
