@@ -21,6 +21,8 @@ from core.guards import between
 
 __all__ = ["Projection", "ValveAngles", "project_clay"]
 
+_REST_OF_TURN = tuple(float(angle) for angle in range(64, 300, 4))  # crank degrees
+
 
 @dataclass(frozen=True, slots=True)
 class ValveAngles:
@@ -124,13 +126,13 @@ def _with_table(
     after, tight_new = gap_minimum(new, table, share, k)
     moved = reading.gap + (new.above_piston - old.above_piston) * share
     exact = moved + after - before
-    any_lift = bounds_of_lift_change(old, new, LobeLift(table.peak))
+    any_lift = _most_lift_anywhere(old, new, table)
     near_lift = max(lift_change(old, new, table, angle) for angle in NEAR_TOP)
     near_travel = min(travel_change(old, new, angle) for angle in NEAR_TOP)
     at_old = travel_change(old, new, tight_old) * share - k * lift_change(
         old, new, table, tight_old
     )
-    anywhere = moved + _least_travel(old, new) * share - k * any_lift.high
+    anywhere = moved + _least_travel(old, new) * share - k * any_lift
     near = moved + near_travel * share - k * near_lift
     return Projection(
         exact=None if reading.is_bound else exact,
@@ -174,7 +176,13 @@ def _without_table(
     )
 
 
+def _most_lift_anywhere(old: ValveTrain, new: ValveTrain, table: LiftTable) -> float:
+    if old.advance == new.advance:
+        return bounds_of_lift_change(old, new, LobeLift(table.peak)).high
+    return max(lift_change(old, new, table, float(angle)) for angle in range(-360, 360))
+
+
 def _least_travel(old: ValveTrain, new: ValveTrain) -> float:
     if (old.stroke, old.rod, old.offset) == (new.stroke, new.rod, new.offset):
         return 0.0
-    return min(travel_change(old, new, float(angle)) for angle in range(-180, 180, 2))
+    return min(travel_change(old, new, angle) for angle in (*NEAR_TOP, *_REST_OF_TURN))
