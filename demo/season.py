@@ -32,7 +32,8 @@ from core.session import (
     swap_to,
 )
 from demo.answers import answer_for
-from demo.scenes import BADGER, BADGER_SHEET, MOTH, MOTH_SHEET, PLACES, VISITS, Block, Visit
+from demo.scenes import BADGER, BADGER_SHEET, MOTH, MOTH_SHEET, PLACES, Block, Visit
+from demo.visits import VISITS
 
 __all__ = ["SEED", "build"]
 
@@ -180,7 +181,7 @@ def _ended(session: Session, clock: ManualClock, visit: Visit) -> Session:
         return stop(session, visit.stopped, clock.advance(minutes=2))
     made = CloseOut(
         learnt=visit.learnt,
-        decision=visit.decision,  # type: ignore[arg-type]  one of the words, as data
+        decision=visit.decision,
         because=visit.because,
         next=visit.next,
     )

@@ -27,7 +27,7 @@ from core.checks import (
 from core.errors import BlockedError, InputError, NotFoundError
 from core.session.documents import Session
 from core.session.trail import recorded
-from core.setup import Reading, Sheet, changes, find_slot, mark_stale, with_reading
+from core.setup import Reading, Sheet, changes, mark_stale, slot_of, with_reading
 
 __all__ = [
     "Answering",
@@ -135,7 +135,7 @@ def _with_readings(sheet: Sheet, readings: Mapping[str, Reading | None]) -> Shee
 def _words(readings: Mapping[str, Reading | None]) -> str:
     said = []
     for slot, reading in readings.items():
-        label = find_slot(slot).label
+        label = slot_of(slot).label
         said.append(f"{label} {reading.text or reading.state}" if reading else f"{label} left out")
     return ", ".join(said)
 

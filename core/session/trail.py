@@ -14,23 +14,56 @@ from core.session.documents import Session, TrailLine
 __all__ = ["last_undoable", "recorded", "undo"]
 
 _FIELDS = tuple(name for name in Session.__struct_fields__ if name != "trail")
+Patch = list[dict[str, Any]]
 
 
-def _plain(session: Session, fields: tuple[str, ...]) -> dict[str, Any]:
-    """The fields as they read back from a file: lists for tuples, text for times."""
-    plain = {name: getattr(session, name) for name in fields}
-    decoded: dict[str, Any] = msgspec.json.decode(msgspec.json.encode(plain))
-    return decoded
+def _plain(value: object) -> Any:
+    """The value as it reads back from a file: lists for tuples, text for times."""
+    return msgspec.json.decode(msgspec.json.encode(value))
 
 
-def _touched(before: Session, after: Session) -> tuple[str, ...]:
-    return tuple(f for f in _FIELDS if getattr(before, f) is not getattr(after, f))
+def _state(session: Session) -> dict[str, Any]:
+    return {name: _plain(getattr(session, name)) for name in _FIELDS}
 
 
-def _back(before: Session, after: Session) -> list[dict[str, Any]]:
-    fields = _touched(before, after)
-    patch = jsonpatch.make_patch(_plain(after, fields), _plain(before, fields))
-    return list(patch.patch)
+def _back(before: Session, after: Session) -> Patch:
+    """The patch that leads from ``after`` back to ``before``."""
+    patch: Patch = []
+    for name in _FIELDS:
+        old, new = getattr(before, name), getattr(after, name)
+        if old is new:
+            continue
+        if isinstance(old, tuple) and isinstance(new, tuple):
+            patch.extend(_list_back(f"/{name}", old, new))
+        else:
+            patch.append({"op": "replace", "path": f"/{name}", "value": _plain(old)})
+    return patch
+
+
+def _list_back(path: str, old: tuple[Any, ...], new: tuple[Any, ...]) -> Patch:
+    """The same for a list, where most elements are untouched: only the middle that differs."""
+    most = min(len(old), len(new))
+    start = next((i for i in range(most) if old[i] != new[i]), most)
+    rest = most - start
+    end = next((i for i in range(rest) if old[-1 - i] != new[-1 - i]), rest)
+    was, now = old[start : len(old) - end], new[start : len(new) - end]
+    shared = min(len(was), len(now))
+    patch: Patch = []
+    for i in range(shared):
+        patch.extend(_element_back(f"{path}/{start + i}", was[i], now[i]))
+    gone = {"op": "remove", "path": f"{path}/{start + shared}"}
+    patch.extend(dict(gone) for _ in now[shared:])
+    for i, value in enumerate(was[shared:], start + shared):
+        patch.append({"op": "add", "path": f"{path}/{i}", "value": _plain(value)})
+    return patch
+
+
+def _element_back(path: str, old: object, new: object) -> Patch:
+    was, now = _plain(old), _plain(new)
+    if not isinstance(was, dict):
+        return [{"op": "replace", "path": path, "value": was}]
+    found = jsonpatch.make_patch(now, was).patch
+    return [{**op, **{k: path + op[k] for k in ("path", "from") if k in op}} for op in found]
 
 
 def recorded(before: Session, after: Session, action: str, words: str, at: datetime) -> Session:
@@ -67,7 +100,7 @@ def undo(session: Session, at: datetime) -> Session:
     if index is None:
         raise BlockedError("There is nothing to take back in this session.")
     line = session.trail[index]
-    state = jsonpatch.apply_patch(_plain(session, _FIELDS), line.back)
+    state = jsonpatch.apply_patch(_state(session), line.back)
     restored = msgspec.convert({**state, "trail": []}, Session)
     taken = TrailLine(
         at=at,

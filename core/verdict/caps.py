@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from core.attempts import find_timing, wind_beyond
 from core.session import Session
-from core.setup import find_slot
+from core.setup import slot_of
 from core.units import format_number
 from core.verdict.results import BuildSide, Cap, Comparison
 
@@ -119,7 +119,7 @@ def _drift(case: Case) -> str | None:
 
 
 def _several_changes(case: Case) -> str | None:
-    labels = [find_slot(change.slot).label for change in case.made.causes]
+    labels = [slot_of(change.slot).label for change in case.made.causes]
     if len(labels) < 2:
         return None
     if len(labels) == 2:
