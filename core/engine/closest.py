@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 
 from core.engine.crank import travel_from
 from core.engine.lift import LiftTable
 from core.engine.train import ValveTrain
 
-__all__ = ["NEAR_TOP", "gap_curve", "gap_minimum", "lift_change", "travel_change"]
+__all__ = [
+    "NEAR_TOP",
+    "gap_curve",
+    "gap_minimum",
+    "least_travel_change",
+    "lift_change",
+    "lift_curve",
+    "same_crank",
+    "travel_change",
+]
 
 NEAR_TOP: tuple[float, ...] = tuple(float(angle) for angle in range(-60, 61))  # crank degrees
-
-_GOLDEN = (math.sqrt(5) - 1) / 2
-_REFINEMENTS = 24  # golden sections of 2 degrees: to 2e-5 degrees
 
 
 @lru_cache(maxsize=256)
@@ -22,8 +27,26 @@ def _travels(stroke: float, rod: float, offset: float) -> tuple[float, ...]:
     return tuple(travel_from(angle, stroke, rod, offset) for angle in NEAR_TOP)
 
 
+@lru_cache(maxsize=64)
+def _lobe_lifts(table: LiftTable, advance: float) -> tuple[float, ...]:
+    return tuple(table.lift(angle + advance) for angle in NEAR_TOP)
+
+
 def _lift(train: ValveTrain, table: LiftTable, angle: float) -> float:
     return max(0.0, train.rocker_ratio * table.lift(angle + train.advance) - train.lash)
+
+
+def lift_curve(train: ValveTrain, table: LiftTable) -> tuple[float, ...]:
+    """Return the valve's lift at every degree of :data:`NEAR_TOP`, m.
+
+    Raises:
+        OutOfRangeError: the table ends within 60 degrees with the valve still going up.
+
+    Source: ``max(0, r h - lash)``; closed form.
+    """
+    ratio, lash = train.rocker_ratio, train.lash
+    lifts = _lobe_lifts(table, train.advance)
+    return tuple([lift if (lift := ratio * h - lash) > 0 else 0.0 for h in lifts])
 
 
 def lift_change(old: ValveTrain, new: ValveTrain, table: LiftTable, angle: float) -> float:
@@ -31,11 +54,27 @@ def lift_change(old: ValveTrain, new: ValveTrain, table: LiftTable, angle: float
     return _lift(new, table, angle) - _lift(old, table, angle)
 
 
+def same_crank(old: ValveTrain, new: ValveTrain) -> bool:
+    """Tell whether the pistons of two builds move alike."""
+    return (old.stroke, old.rod, old.offset) == (new.stroke, new.rod, new.offset)
+
+
 def travel_change(old: ValveTrain, new: ValveTrain, angle: float) -> float:
     """Return piston travel below top of the new build less that of the old at an angle, m."""
+    if same_crank(old, new):
+        return 0.0
     return travel_from(angle, new.stroke, new.rod, new.offset) - travel_from(
         angle, old.stroke, old.rod, old.offset
     )
+
+
+def least_travel_change(old: ValveTrain, new: ValveTrain) -> float:
+    """Return the least of the travel changes within 60 degrees of top, m; above zero is a gain."""
+    if same_crank(old, new):
+        return 0.0
+    before = _travels(old.stroke, old.rod, old.offset)
+    after = _travels(new.stroke, new.rod, new.offset)
+    return min(b - a for a, b in zip(before, after, strict=True))
 
 
 def gap_curve(
@@ -50,8 +89,8 @@ def gap_curve(
     """
     travels = _travels(train.stroke, train.rod, train.offset)
     return tuple(
-        travel * piston_share - _lift(train, table, angle) * valve_share
-        for angle, travel in zip(NEAR_TOP, travels, strict=True)
+        travel * piston_share - lift * valve_share
+        for travel, lift in zip(travels, lift_curve(train, table), strict=True)
     )
 
 
@@ -69,21 +108,15 @@ def gap_minimum(
     Raises:
         OutOfRangeError: the table ends within 60 degrees with the valve still going up.
 
-    Source: every degree, then golden sections about the lowest; numerical.
+    Source: every degree, then the top of a parabola through the three lowest; numerical.
     """
     curve = gap_curve(train, table, piston_share, valve_share)
-    lowest = NEAR_TOP[curve.index(min(curve))]
-
-    def gap(angle: float) -> float:
+    i = curve.index(min(curve))
+    best = (curve[i], NEAR_TOP[i])
+    if 0 < i < len(curve) - 1:
+        left, right = curve[i] - curve[i - 1], curve[i + 1] - curve[i]
+        angle = NEAR_TOP[i] + (left + right) / (left - right) / 2 if left != right else best[1]
         travel = travel_from(angle, train.stroke, train.rod, train.offset)
-        return travel * piston_share - _lift(train, table, angle) * valve_share
-
-    low, high = max(-60.0, lowest - 1), min(60.0, lowest + 1)
-    for _ in range(_REFINEMENTS):
-        left, right = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
-        if gap(left) < gap(right):
-            high = right
-        else:
-            low = left
-    best = (low + high) / 2
-    return min((gap(best), best), (min(curve), lowest))
+        between = travel * piston_share - _lift(train, table, angle) * valve_share
+        best = min(best, (between, angle))
+    return best

@@ -13,7 +13,15 @@ import math
 from dataclasses import dataclass
 
 from core.engine.clay import ClayReading, ClayState
-from core.engine.closest import NEAR_TOP, gap_minimum, lift_change, travel_change
+from core.engine.closest import (
+    NEAR_TOP,
+    gap_minimum,
+    least_travel_change,
+    lift_change,
+    lift_curve,
+    same_crank,
+    travel_change,
+)
 from core.engine.lift import LiftTable
 from core.engine.train import LobeLift, ValveTrain, bounds_of_lift_change
 from core.errors import InputError, UnknownInputError
@@ -127,13 +135,13 @@ def _with_table(
     moved = reading.gap + (new.above_piston - old.above_piston) * share
     exact = moved + after - before
     any_lift = _most_lift_anywhere(old, new, table)
-    near_lift = max(lift_change(old, new, table, angle) for angle in NEAR_TOP)
-    near_travel = min(travel_change(old, new, angle) for angle in NEAR_TOP)
+    lifts = zip(lift_curve(old, table), lift_curve(new, table), strict=True)
+    near_lift = max(after_change - was for was, after_change in lifts)
     at_old = travel_change(old, new, tight_old) * share - k * lift_change(
         old, new, table, tight_old
     )
     anywhere = moved + _least_travel(old, new) * share - k * any_lift
-    near = moved + near_travel * share - k * near_lift
+    near = moved + least_travel_change(old, new) * share - k * near_lift
     return Projection(
         exact=None if reading.is_bound else exact,
         optimistic=None if reading.is_bound else moved + at_old,
@@ -159,8 +167,8 @@ def _without_table(
     moved = reading.gap + (new.above_piston - old.above_piston) * share
     change = bounds_of_lift_change(old, new, lobe)
     near_lobe = LobeLift(lobe.highest if lobe.near_top is None else lobe.near_top)
-    near_travel = min(travel_change(old, new, angle) for angle in NEAR_TOP)
-    near = moved + near_travel * share - k * bounds_of_lift_change(old, new, near_lobe).high
+    near_lift = bounds_of_lift_change(old, new, near_lobe).high
+    near = moved + least_travel_change(old, new) * share - k * near_lift
     anywhere = moved + _least_travel(old, new) * share - k * change.high
     most_travel = max(travel_change(old, new, angle) for angle in (-lobe.tight_at, lobe.tight_at))
     best = moved + most_travel * share - k * change.low
@@ -183,6 +191,6 @@ def _most_lift_anywhere(old: ValveTrain, new: ValveTrain, table: LiftTable) -> f
 
 
 def _least_travel(old: ValveTrain, new: ValveTrain) -> float:
-    if (old.stroke, old.rod, old.offset) == (new.stroke, new.rod, new.offset):
+    if same_crank(old, new):
         return 0.0
     return min(travel_change(old, new, angle) for angle in (*NEAR_TOP, *_REST_OF_TURN))

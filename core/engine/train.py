@@ -56,7 +56,7 @@ class LobeLift:
     tight_at: float = 10.0  # crank degrees from top; common practice, no source
 
     def __post_init__(self) -> None:
-        above_zero("highest lobe lift", self.highest, "mm")
+        not_negative("highest lobe lift", self.highest, "mm")
         for name, lift in (("lobe lift near top", self.near_top), ("lobe lift", self.tight_point)):
             if lift is not None:
                 not_negative(name, lift, "mm")
