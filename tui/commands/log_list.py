@@ -1,0 +1,93 @@
+"""The commands of the log list, the first-run pages and the help page."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from tui.commands.command import Command
+
+__all__ = ["CAUTION", "HELP", "LOG", "PLAN", "UNITS"]
+
+LOG: Final = (
+    Command(
+        "log.open",
+        ("enter",),
+        "Open",
+        "Open the session under the cursor: go on with an open one, read a closed one.",
+        foot=True,
+    ),
+    Command(
+        "log.new",
+        ("n",),
+        "New",
+        "Start a session on a copy of the machine's last setup sheet.",
+        foot=True,
+    ),
+    Command(
+        "log.filter",
+        ("slash",),
+        "Filter",
+        "Type a few letters or digits of a label, machine, place, test, date or question.",
+        foot=True,
+    ),
+    Command(
+        "log.mark",
+        ("space",),
+        "Mark",
+        "Mark the session under the cursor for comparing, or take its mark off.",
+        foot=True,
+    ),
+    Command(
+        "log.compare",
+        ("c",),
+        "Compare",
+        "Compare the two marked sessions, or the marked one with the one under the cursor.",
+    ),
+    Command(
+        "log.close-old",
+        ("x",),
+        "Close old",
+        "Close the session under the cursor as of its last entry, when it was left open.",
+    ),
+    Command(
+        "log.problems",
+        ("p",),
+        "Problems",
+        "Show what was found wrong in the log folder; nothing was deleted.",
+    ),
+    Command("log.read", ("r",), "Read again", "Read the log folder again."),
+    Command(
+        "log.clear",
+        ("escape",),
+        "Show all",
+        "Clear the filter, then the marks.",
+        foot=True,
+    ),
+    Command("log.quit", ("q",), "Quit", "Leave; everything that was entered is saved already."),
+)
+
+UNITS: Final = (
+    Command("units.accept", ("enter",), "Go on", "Take these units.", foot=True),
+    Command("units.change", ("space",), "Change", "Change the line under the cursor.", foot=True),
+    Command("units.back", ("escape",), "Back", "Leave the units as they were."),
+)
+
+CAUTION: Final = (
+    Command(
+        "caution.accept",
+        ("enter",),
+        "I have read this",
+        "Go on; the text is also on every printed sheet.",
+        foot=True,
+    ),
+)
+
+HELP: Final = (
+    Command("help.close", ("escape", "q"), "Back", "Go back to the screen below.", foot=True),
+)
+
+PLAN: Final = (
+    Command("plan.start", ("enter",), "Start", "Start the session as it stands.", foot=True),
+    Command("plan.change", ("space",), "Change", "Change the line under the cursor.", foot=True),
+    Command("plan.back", ("escape",), "Back", "Go back without a new session.", foot=True),
+)

@@ -1,0 +1,83 @@
+"""The table of all commands, and which groups of them are open together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from textual.binding import Binding, BindingType
+
+from tui.commands.command import Command
+from tui.commands.everywhere import APP, DIALOG, LIST
+from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
+from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP
+
+__all__ = ["COMMANDS", "SCENES", "bindings_for", "command", "commands_in"]
+
+COMMANDS: Final[tuple[Command, ...]] = (
+    *LOG,
+    *PLAN,
+    *UNITS,
+    *CAUTION,
+    *HELP,
+    *SETUP,
+    *CHECKS,
+    *ATTEMPTS,
+    *CLOSING,
+    *NOTING,
+    *SESSION,
+    *ACCIDENT,
+    *LIST,
+    *DIALOG,
+    *APP,
+)
+
+SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
+    {
+        "log": ("log", "list", "app"),
+        "units": ("units", "list", "app"),
+        "caution": ("caution", "app"),
+        "help": ("help", "app"),
+        "plan": ("plan", "list"),
+        "setup": ("setup", "noting", "session", "list", "app"),
+        "checks": ("checks", "session", "list", "app"),
+        "attempts": ("attempts", "noting", "session", "app"),
+        "closing": ("closing", "noting", "session", "list", "app"),
+        "accident": ("accident", "app"),
+        "dialog": ("dialog", "list"),
+    }
+)
+"""Groups of commands that can be open at the same time, by the scene that a screen names.
+
+The screen's own group comes first; a key means one thing within a scene.
+"""
+
+_BY_ID: Final = {row.id: row for row in COMMANDS}
+
+
+def command(command_id: str) -> Command:
+    """Return the command of that id; raises KeyError if there is none."""
+    return _BY_ID[command_id]
+
+
+def commands_in(scene: str) -> tuple[Command, ...]:
+    """Return the commands that are open in a scene, its own group first."""
+    return tuple(row for group in SCENES[scene] for row in COMMANDS if row.group == group)
+
+
+def bindings_for(group: str) -> list[BindingType]:
+    """Return the bindings of a group, for ``BINDINGS`` of what has its actions."""
+    return [
+        Binding(
+            ",".join(row.keys),
+            row.call,
+            row.label,
+            show=row.foot,
+            tooltip=row.help,
+            id=row.id,
+            priority=row.id == "app.quit",
+        )
+        for row in COMMANDS
+        if row.group == group
+    ]

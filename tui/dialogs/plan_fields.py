@@ -1,0 +1,198 @@
+"""The lines of a planned session: what each one shows and how it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, Final
+
+from textual.app import App
+
+from core.attempts import KNOWN_PAIRS, TESTS, TIMINGS, find_test
+from core.errors import InputError
+from core.units import format_number
+from tui.dialogs.choice import Option, ask_choice
+from tui.dialogs.pick import PickRow, pick
+from tui.dialogs.typing_in import ask_text
+from tui.drafts import (
+    Draft,
+    Named,
+    numbered_test,
+    prediction_words,
+    read_gain,
+    read_prediction,
+    timing_title,
+)
+
+if TYPE_CHECKING:
+    from core.session.book import Book
+
+__all__ = ["FIELDS", "Asker", "Field"]
+
+_MACHINE_TYPES: Final = (
+    Option("m", "minibike"),
+    Option("k", "kart"),
+    Option("o", "other"),
+)
+_OWN_NAMES: Final = "other names"
+_ONE_WAY: Final = "run one way, or no directions"
+
+
+@dataclass(frozen=True)
+class Asker:
+    """What the questions need."""
+
+    app: App[Any]
+    book: Book
+    fresh: Callable[[str], Draft]
+    """Returns a draft that is like the last session of that machine."""
+
+
+@dataclass(frozen=True)
+class Field:
+    """One line of a draft."""
+
+    words: str
+    """What stands before it."""
+    shown: Callable[[Draft], tuple[str, str]]
+    """Its value and a note beside it."""
+    ask: Callable[[Asker, Draft], Awaitable[Draft | None]]
+    """Asks for it; None when esc was pressed."""
+
+
+async def _ask_machine(asker: Asker, draft: Draft) -> Draft | None:
+    """With another machine, everything is as it was on that one last."""
+    rows = [PickRow(h.id, h.name, h.type) for h in asker.book.machines() if not h.archived]
+    at = draft.machine.id if draft.machine else ""
+    picked = await pick(asker.app, "Which machine?", rows, at=at, new="a new machine")
+    if picked is None:
+        return None
+    if picked.id:
+        return asker.fresh(picked.id) if picked.id != at else draft
+    type_ = await ask_choice(asker.app, f"What is {picked.new}?", _MACHINE_TYPES)
+    if type_ is None:
+        return None
+    made = Named(picked.new, type=type_.words)
+    return replace(draft, machine=made, before="", before_label="", prediction=None)
+
+
+async def _ask_place(asker: Asker, draft: Draft) -> Draft | None:
+    heads = {head.id: head for head in asker.book.places()}
+    rows = [PickRow(h.id, h.name, " / ".join(h.directions)) for h in heads.values()]
+    at = draft.place.id if draft.place else ""
+    picked = await pick(asker.app, "Which place?", rows, at=at, new="a new place")
+    if picked is None:
+        return None
+    if picked.id:
+        head = heads[picked.id]
+        return replace(draft, place=Named(head.name, head.id, directions=head.directions))
+    directions = await _ask_directions(asker, picked.new)
+    if directions is None:
+        return None
+    return replace(draft, place=Named(picked.new, directions=directions))
+
+
+async def _ask_directions(asker: Asker, name: str) -> tuple[str, ...] | None:
+    words = (*(" / ".join(pair) for pair in KNOWN_PAIRS), _OWN_NAMES, _ONE_WAY)
+    options = [Option(str(number), text) for number, text in enumerate(words, 1)]
+    title = f"What are the two directions of {name} called?"
+    answer = await ask_choice(asker.app, title, options)
+    if answer is None:
+        return None
+    if answer.words == _ONE_WAY:
+        return ()
+    if answer.words != _OWN_NAMES:
+        return KNOWN_PAIRS[int(answer.key) - 1]
+    said = "Two names with a blank between them; the one that is run first stands first."
+    typed = await ask_text(asker.app, title, sentence=said, check=_two_names)
+    return None if typed is None else _two_names(typed)
+
+
+def _two_names(text: str) -> tuple[str, ...]:
+    names = tuple(text.replace("/", " ").split())
+    if len(names) != 2 or names[0].casefold() == names[1].casefold():
+        raise InputError("Two different names with a blank between them, such as gate hedge.")
+    return names
+
+
+async def _ask_test(asker: Asker, draft: Draft) -> Draft | None:
+    rows = [PickRow(test.name, test.name, test.title) for test in TESTS]
+    at = draft.test.name if draft.test else ""
+    new = "another test"
+    picked = await pick(asker.app, "Which test?", rows, at=at, new=new, check=find_test)
+    if picked is None:
+        return None
+    test = find_test(picked.id or picked.new)
+    same = draft.test is not None and draft.test.unit == test.unit
+    return replace(draft, test=test, gain=draft.gain if same else None, prediction=None)
+
+
+async def _ask_timing(asker: Asker, draft: Draft) -> Draft | None:
+    rows = [PickRow(timing.name, timing.title, timing.name) for timing in TIMINGS]
+    picked = await pick(asker.app, "Timed with what?", rows, at=draft.timing)
+    return None if picked is None else replace(draft, timing=picked.id)
+
+
+async def _ask_question(asker: Asker, draft: Draft) -> Draft | None:
+    title = "What is the question, in one line?"
+    typed = await ask_text(asker.app, title, value=draft.question)
+    return None if typed is None else replace(draft, question=" ".join(typed.split()))
+
+
+async def _ask_gain(asker: Asker, draft: Draft) -> Draft | None:
+    test = numbered_test(draft)
+    typed = await ask_text(
+        asker.app,
+        f"Smallest gain worth having, {test.unit}",
+        sentence="Less than this would not be worth the part or the work.",
+        value="" if draft.gain is None else format_number(draft.gain),
+        check=lambda text: read_gain(text, test),
+    )
+    return None if typed is None else replace(draft, gain=read_gain(typed, test))
+
+
+async def _ask_prediction(asker: Asker, draft: Draft) -> Draft | None:
+    test = numbered_test(draft)
+    sign = "minus" if test.lower_is_better else "plus"
+    against = f" against {draft.before_label}" if draft.before_label else ""
+    typed = await ask_text(
+        asker.app,
+        f"What do you expect{against}, {test.unit}?",
+        sentence=f"With its sign, {sign} is better; a second number says how sure: -0.10 +/- 0.05.",
+        check=read_prediction,
+    )
+    return None if typed is None else replace(draft, prediction=read_prediction(typed))
+
+
+_NONE: Final = ("–", "")
+
+
+def _named(named: Named | None) -> tuple[str, str]:
+    if named is None:
+        return _NONE
+    note = " / ".join(named.directions)
+    return named.name, note if named.id else f"new  {note}".strip()
+
+
+def _gain(draft: Draft) -> tuple[str, str]:
+    if draft.gain is None or draft.test is None:
+        return _NONE
+    return f"{format_number(draft.gain)} {draft.test.unit}", ""
+
+
+def _prediction(draft: Draft) -> tuple[str, str]:
+    if draft.prediction is None or draft.test is None:
+        return _NONE
+    return prediction_words(draft.prediction, draft.test.unit), f"against {draft.before_label}"
+
+
+FIELDS: Final[dict[str, Field]] = {
+    "machine": Field("Machine", lambda d: _named(d.machine), _ask_machine),
+    "place": Field("Place", lambda d: _named(d.place), _ask_place),
+    "test": Field("Test", lambda d: (d.test.name, d.test.title) if d.test else _NONE, _ask_test),
+    "timing": Field("Timing", lambda d: (timing_title(d.timing) or "–", ""), _ask_timing),
+    "question": Field("Question", lambda d: (d.question or "–", ""), _ask_question),
+    "gain": Field("Smallest gain", _gain, _ask_gain),
+    "prediction": Field("Prediction", _prediction, _ask_prediction),
+}
+"""The lines by name, in the order they are shown."""

@@ -1,0 +1,88 @@
+"""A line of text from the user."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.app import App, ComposeResult
+
+from core.errors import BackToBackError
+from tui.dialogs.drawer import Drawer
+from tui.widgets.line_input import LineInput
+
+__all__ = ["TextDrawer", "ask_text"]
+
+Check = Callable[[str], object]
+
+
+class TextDrawer(Drawer[str]):
+    """A field of one row; what the check refuses is said in the drawer and can be corrected.
+
+    Args:
+        title: what to type.
+        sentence: more about it.
+        value: what stands in the field at first.
+        hint: what stands in the empty field.
+        check: called with the text; raises BackToBackError when it is not taken.
+    """
+
+    def __init__(
+        self,
+        title: str,
+        *,
+        sentence: str = "",
+        value: str = "",
+        hint: str = "",
+        check: Check | None = None,
+    ) -> None:
+        super().__init__(title, sentence)
+        self._value = value
+        self._hint = hint
+        self._check = check
+
+    def compose_body(self) -> ComposeResult:
+        """Yield the field."""
+        yield LineInput(self._value, hint=self._hint)
+
+    def on_input_changed(self) -> None:
+        """Take the complaint away once something else is typed."""
+        self.complain("")
+
+    def action_accept(self) -> None:
+        """Take the text, unless the check refuses it."""
+        text = self.query_one(LineInput).value
+        try:
+            if self._check is not None:
+                self._check(text)
+        except BackToBackError as error:
+            self.complain(" ".join(filter(None, (error.message, error.hint))))
+        else:
+            self.dismiss(text)
+
+
+async def ask_text(
+    app: App[Any],
+    title: str,
+    *,
+    sentence: str = "",
+    value: str = "",
+    hint: str = "",
+    check: Check | None = None,
+) -> str | None:
+    """Ask for a line of text and wait for it.
+
+    Args:
+        app: the app.
+        title: what to type.
+        sentence: more about it.
+        value: what stands in the field at first.
+        hint: what stands in the empty field.
+        check: called with the text; raises BackToBackError when it is not taken.
+
+    Returns:
+        The text as typed, which may be empty, or None when esc was pressed.
+    """
+    return await app.push_screen_wait(
+        TextDrawer(title, sentence=sentence, value=value, hint=hint, check=check)
+    )

@@ -1,0 +1,207 @@
+"""A session that is being planned: what it starts from, what is missing, what was typed for it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from core.attempts import Test, find_test, find_timing
+from core.errors import BackToBackError, InputError
+from core.session.start import Plan, next_label, predict
+from core.units import format_number, read_number, read_quantity
+from tui.preferences import Preferences
+
+if TYPE_CHECKING:
+    from core.session.book import Book
+    from core.session.documents import Session
+
+__all__ = [
+    "Draft",
+    "Named",
+    "Prediction",
+    "first_draft",
+    "numbered_test",
+    "prediction_words",
+    "read_gain",
+    "read_prediction",
+    "start",
+    "timing_title",
+]
+
+
+@dataclass(frozen=True)
+class Named:
+    """A machine or place: one the log holds, or a new one that is made when the session starts."""
+
+    name: str
+    id: str = ""  # empty: new
+    type: str = "other"  # of a new machine
+    directions: tuple[str, ...] = ()  # of a place
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """What is expected, in the test's unit, with its sign."""
+
+    value: float
+    give_or_take: float | None = None
+
+
+@dataclass(frozen=True)
+class Draft:
+    """Everything that is fixed before the day."""
+
+    label: str = ""
+    machine: Named | None = None
+    place: Named | None = None
+    test: Test | None = None
+    timing: str = ""
+    question: str = ""
+    gain: float | None = None  # in the test's unit
+    prediction: Prediction | None = None
+    before: str = ""  # id of the session it starts from
+    before_label: str = ""
+
+    @property
+    def missing(self) -> str:
+        """What it cannot start without, ``machine`` or ``test``; empty when nothing is missing."""
+        if self.machine is None:
+            return "machine"
+        return "test" if self.test is None else ""
+
+
+def first_draft(book: Book, preferences: Preferences, machine: str = "") -> Draft:
+    """Return a draft that is like the last session of a machine.
+
+    Args:
+        book: the open log.
+        preferences: what was used last.
+        machine: id; empty: the one used last, or that of the newest session.
+    """
+    heads = book.sessions()
+    machines = {head.id: head for head in book.machines()}
+    wanted = machine or preferences.machine
+    own = [head for head in heads if head.machine == wanted]
+    last = own[-1] if own else (None if machine else next(iter(reversed(heads)), None))
+    used = machines.get(last.machine if last else wanted)
+    return Draft(
+        label=next_label([head.label for head in heads]),
+        machine=Named(used.name, used.id) if used else None,
+        place=_place(book, last.place if last else preferences.place),
+        test=_test(last.test if last else preferences.test),
+        timing=last.timing if last else preferences.timing,
+        question=last.question if last else "",
+        gain=last.gain if last else None,
+        before=last.id if last else "",
+        before_label=last.label if last else "",
+    )
+
+
+def _place(book: Book, place: str) -> Named | None:
+    for head in book.places():
+        if head.id == place:
+            return Named(head.name, head.id, directions=head.directions)
+    return None
+
+
+def _test(name: str) -> Test | None:
+    try:
+        return find_test(name) if name else None
+    except BackToBackError:
+        return None
+
+
+def read_gain(text: str, test: Test) -> float | None:
+    """Return the smallest gain worth having in the test's unit; None when nothing was typed.
+
+    Raises:
+        InputError: not a number above zero, or in a unit that does not fit.
+    """
+    if not text.strip():
+        return None
+    value = read_quantity(text, test.unit).value
+    if not value > 0:
+        raise InputError("The smallest gain worth having must be above zero.")
+    return value
+
+
+_BETWEEN: Final = re.compile(r"\s*(?:\+/[-−]|±)\s*|\s+")
+
+
+def read_prediction(text: str) -> Prediction | None:
+    """Return what was predicted: ``-0.10``, ``-0.10 +/- 0.10`` or ``-0.10 0.10``.
+
+    Raises:
+        InputError: not one or two numbers, or a width below zero.
+
+    >>> read_prediction("-0,10 +/- 0,05")
+    Prediction(value=-0.1, give_or_take=0.05)
+    """
+    parts = [part for part in _BETWEEN.split(text.strip()) if part]
+    if not parts:
+        return None
+    if len(parts) > 2:
+        raise InputError("One number, or two with +/- between them, such as -0.10 +/- 0.05.")
+    value, *width = (read_number(part) for part in parts)
+    if width and width[0] < 0:
+        raise InputError("What stands behind +/- cannot be below zero.")
+    return Prediction(value, width[0] if width else None)
+
+
+def prediction_words(prediction: Prediction, unit: str) -> str:
+    """Return a prediction as it is shown: ``-0.1 +/- 0.05 s``."""
+    width = prediction.give_or_take
+    more = f" +/- {format_number(width)}" if width is not None else ""
+    return f"{prediction.value:+g}{more} {unit}".strip()
+
+
+def numbered_test(draft: Draft) -> Test:
+    """Return the test of a draft; raises InputError when there is none, or one without a number."""
+    if draft.test is None or not draft.test.unit:
+        raise InputError("Pick a test that gives a number first.")
+    return draft.test
+
+
+def timing_title(name: str) -> str:
+    """Return the words for timing gear; empty when none is told."""
+    return find_timing(name).title if name else ""
+
+
+def start(book: Book, draft: Draft) -> Session:
+    """Make what is new, start the session, and save all of it.
+
+    Raises:
+        InputError: machine or test is missing.
+        LogError: it could not be saved.
+    """
+    if draft.machine is None or draft.test is None:
+        raise InputError(f"A session needs a {draft.missing}.")
+    machine, place = draft.machine, draft.place
+    machine_id = machine.id or book.add_machine(machine.name, machine.type).id
+    place_id = ""
+    if place is not None:
+        place_id = place.id or book.add_place(place.name, place.directions).id
+    plan = Plan(
+        machine=machine_id,
+        place=place_id,
+        test=draft.test.name,
+        timing=draft.timing,
+        label=draft.label,
+        question=draft.question,
+        gain=draft.gain,
+    )
+    session = book.start(plan)
+    expected = draft.prediction
+    if expected is None:
+        return session
+    return book.act(
+        session,
+        lambda s: predict(
+            s,
+            expected.value,
+            book.clock(),
+            give_or_take=expected.give_or_take,
+            against=draft.before,
+        ),
+    )

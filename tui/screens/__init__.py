@@ -1,0 +1,1 @@
+"""The screens: each composes, routes and shows; none computes."""

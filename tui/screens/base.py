@@ -1,0 +1,65 @@
+"""What all full screens share: title on top, what was said last and the keys below."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
+
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from tui.widgets.lines import KeyLine, StatusLine, TitleLine
+
+if TYPE_CHECKING:
+    from tui.app import BackToBackApp
+
+__all__ = ["HouseScreen"]
+
+R = TypeVar("R")
+
+
+class HouseScreen(Screen[R]):
+    """A full screen of the app.
+
+    A screen names its ``SCENE`` (a row of ``tui.commands.SCENES``), takes its ``BINDINGS`` from
+    ``bindings_for(group)`` and yields its widgets in ``compose_body``.
+    """
+
+    SCENE: ClassVar[str] = ""
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - the base class declares it so
+        (0, "-narrow"),
+        (60, "-usual"),
+        (132, "-wide"),
+    ]
+    VERTICAL_BREAKPOINTS = [  # noqa: RUF012 - the base class declares it so
+        (0, "-short"),
+        (18, "-tall"),
+        (34, "-high"),
+    ]
+
+    @property
+    def house(self) -> BackToBackApp:
+        """The app, with its book, preferences and clock."""
+        return cast("BackToBackApp", self.app)
+
+    def compose(self) -> ComposeResult:
+        """Put title, body, status and keys under each other."""
+        yield TitleLine()
+        yield from self.compose_body()
+        yield StatusLine()
+        yield KeyLine()
+
+    def compose_body(self) -> ComposeResult:
+        """Yield what is between the title and the status line."""
+        yield from ()
+
+    def entitle(self, left: str, right: str = "") -> None:
+        """Set the title line: what this is, and what it is about."""
+        self.query_one(TitleLine).say(left, right)
+
+    def say(self, text: str) -> None:
+        """Say one thing in the status line; empty goes back to the usual one."""
+        self.query_one(StatusLine).say(text)
+
+    def usually_say(self, text: str) -> None:
+        """Set what the status line says whenever there is nothing newer."""
+        self.query_one(StatusLine).usually(text)

@@ -1,0 +1,35 @@
+"""Which screen shows what; each is loaded when it is first asked for, not before first paint."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from importlib import import_module
+from types import MappingProxyType
+from typing import Any, Final, cast
+
+from textual.screen import Screen
+
+__all__ = ["ROUTES", "make_screen"]
+
+ROUTES: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "session": "tui.screens.session:SessionScreen",  # (session_id)
+        "review": "tui.screens.review:ReviewScreen",  # (session_id)
+        "compare": "tui.screens.compare:CompareScreen",  # (older_id, newer_id)
+        "help": "tui.screens.help:HelpScreen",  # (scene, own_keys)
+        "units": "tui.screens.first_run:UnitsScreen",  # (units)
+        "caution": "tui.screens.first_run:CautionScreen",  # ()
+    }
+)
+"""By the name of a route: the module and the class, which takes what stands in the comment."""
+
+
+def make_screen(route: str, *arguments: object) -> Screen[Any]:
+    """Return a new screen.
+
+    Args:
+        route: a name of the table.
+        arguments: what its class takes.
+    """
+    module, _, name = ROUTES[route].partition(":")
+    return cast("Screen[Any]", getattr(import_module(module), name)(*arguments))

@@ -1,0 +1,1 @@
+"""The widgets that screens are put together from."""

@@ -1,0 +1,115 @@
+"""The three fixed lines of every screen: title on top, what was said last and the keys below."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Final
+
+from rich.cells import cell_len
+from textual.content import Content
+from textual.screen import Screen
+from textual.widget import Widget
+
+from tui.commands import key_name
+from tui.text import cut, fit
+
+__all__ = ["KeyLine", "StatusLine", "TitleLine"]
+
+_KEYS_AT_MOST: Final = 5  # what 80 cells hold; the rest is in the help
+
+
+class TitleLine(Widget):
+    """What this screen shows, on the left, and what it is about, on the right."""
+
+    def __init__(self, left: str = "", right: str = "") -> None:
+        super().__init__()
+        self._left = left
+        self._right = right
+
+    def say(self, left: str, right: str = "") -> None:
+        """Show these two texts; the right one gives way first."""
+        self._left, self._right = left, right
+        self.refresh()
+
+    def render(self) -> Content:
+        """Draw the line."""
+        width = self.content_size.width
+        left = cut(self._left, width)
+        room = width - cell_len(left) - 2
+        if not self._right or room < 8:
+            return Content(left)
+        return Content(left) + Content.styled("  " + fit(self._right, room, right=True), "not bold")
+
+
+class StatusLine(Widget):
+    """One line for what was done last, or for what stands in the way."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._text = ""
+        self._usual = ""
+
+    @property
+    def text(self) -> str:
+        """What it says now."""
+        return self._text or self._usual
+
+    def say(self, text: str) -> None:
+        """Say this once; empty goes back to the usual line."""
+        self._text = text
+        self.refresh()
+
+    def usually(self, text: str) -> None:
+        """Say this whenever there is nothing newer."""
+        self._usual = text
+        self.refresh()
+
+    def render(self) -> Content:
+        """Draw the line."""
+        return Content(cut(self.text, self.content_size.width))
+
+
+class KeyLine(Widget):
+    """The keys that matter most here, as many as fit; Help always stays."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"key-line--key"}
+
+    def on_mount(self) -> None:
+        """Follow the bindings of the screen."""
+        self.screen.bindings_updated_signal.subscribe(self, self._bindings_changed)
+
+    def _bindings_changed(self, screen: Screen[object]) -> None:
+        self.refresh()
+
+    def entries(self) -> list[tuple[str, str]]:
+        """Return keys and labels that fit the width, in the order of the command table."""
+        wanted: dict[str, tuple[str, str]] = {}
+        for key, active in self.screen.active_bindings.items():
+            binding = active.binding
+            if binding.show and active.enabled and binding.id and not self._is_typed(key):
+                wanted.setdefault(binding.id, (key_name(key), binding.description))
+        last = wanted.pop("app.help", None)
+        room = self.content_size.width - (_size(last) if last else 0)
+        kept: list[tuple[str, str]] = []
+        for entry in list(wanted.values())[: _KEYS_AT_MOST - (1 if last else 0)]:
+            if _size(entry) > room:
+                break
+            room -= _size(entry)
+            kept.append(entry)
+        return [*kept, last] if last else kept
+
+    def _is_typed(self, key: str) -> bool:
+        """Tell whether a key would be typed into the field that has the focus."""
+        name, field = key_name(key), self.screen.focused
+        return field is not None and len(name) == 1 and field.check_consume_key(key, name)
+
+    def render(self) -> Content:
+        """Draw the line."""
+        key_style = self.get_visual_style("key-line--key")
+        parts: list[Content | str] = []
+        for key, label in self.entries():
+            parts += [Content.styled(key, key_style), f" {label}   "]
+        return Content.assemble(*parts).truncate(self.content_size.width)
+
+
+def _size(entry: tuple[str, str]) -> int:
+    return cell_len(entry[0]) + cell_len(entry[1]) + 4
