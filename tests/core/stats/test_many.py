@@ -81,9 +81,8 @@ def test_holm_stands_between_plain_and_bonferroni(p_values: list[float]) -> None
     by_p = [raised for _, raised in sorted(zip(p_values, found.adjusted, strict=True))]
     assert by_p == sorted(by_p)
     assert min(found.adjusted) == pytest.approx(min(1.0, min(p_values) * len(p_values)))
-    assert all(
-        a >= b for a, b in zip(found.adjusted, benjamini_hochberg(p_values).adjusted, strict=True)
-    )
+    softer = benjamini_hochberg(p_values).adjusted
+    assert all(a >= b - 1e-12 for a, b in zip(found.adjusted, softer, strict=True))
 
 
 def test_no_comparison_at_all() -> None:

@@ -133,6 +133,12 @@ def test_nothing_on_a_side_needs_a_side() -> None:
     assert pairs_to_settle(0.5, SPREAD, 0, 0, both_sides=True) == 1
 
 
+def test_the_first_of_a_side_adds_no_knowledge_of_the_spread() -> None:
+    # Two a side: t with 2 + 2 degrees of freedom, 2.776 x 0.1 = 0.278; three: with 2 + 4,
+    # 2.447 x 0.1 sqrt(2/3) = 0.200.
+    assert pairs_to_settle(0.26, Spread(0.1, 2, 0), 0, 0, both_sides=True) == 3
+
+
 def test_gain_must_be_above_zero() -> None:
     with pytest.raises(OutOfRangeError, match="above zero"):
         pairs_to_settle(0.0, SPREAD, 4, 4)
