@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Literal
 
 __all__ = [
@@ -12,6 +13,9 @@ __all__ = [
     "MOTH_SHEET",
     "PLACES",
     "QUILLOWMERE",
+    "SPARE",
+    "SPARE_SINCE",
+    "SPARE_SLOT",
     "VENNIMOOR",
     "Block",
     "Visit",
@@ -98,6 +102,10 @@ BADGER_SHEET: dict[str, str] = {
     "rider_mass": "78",
     "timing_gear": "hand watch",
 }
+
+
+SPARE, SPARE_SLOT, SPARE_SINCE = "63T", "final_sprocket", date(2026, 6, 2)
+"""A sprocket kept with the Badger from that day on, borrowed for the Moth later."""
 
 
 @dataclass(frozen=True)

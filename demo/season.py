@@ -8,6 +8,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from msgspec.structs import replace
+
 from core.attempts import find_test, read_air, read_attempt
 from core.checks import current_checks, is_settled
 from core.clock import ManualClock
@@ -31,8 +33,20 @@ from core.session import (
     strike,
     swap_to,
 )
+from core.setup import new_part
 from demo.answers import answer_for
-from demo.scenes import BADGER, BADGER_SHEET, MOTH, MOTH_SHEET, PLACES, Block, Visit
+from demo.scenes import (
+    BADGER,
+    BADGER_SHEET,
+    MOTH,
+    MOTH_SHEET,
+    PLACES,
+    SPARE,
+    SPARE_SINCE,
+    SPARE_SLOT,
+    Block,
+    Visit,
+)
 from demo.visits import VISITS
 
 __all__ = ["SEED", "build"]
@@ -54,10 +68,16 @@ def build(folder: Path) -> None:
             MOTH: book.add_machine(MOTH, "minibike").id,
             BADGER: book.add_machine(BADGER, "kart").id,
         }
+        _spare(book, machines[BADGER])
         places = {name: _place(book, name, told) for name, told in PLACES.items()}
         for visit in VISITS:
             clock.set(datetime.fromisoformat(visit.when))
             _run(book, clock, visit, machines[visit.machine], places.get(visit.place, ""))
+
+
+def _spare(book: Book, machine: str) -> None:
+    part = new_part(SPARE, SPARE_SLOT, book.fresh_id(), book.clock())
+    book.save(replace(part, status="fitted", machine=machine, since=SPARE_SINCE))
 
 
 def _place(book: Book, name: str, told: dict[str, Any]) -> str:

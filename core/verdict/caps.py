@@ -59,14 +59,15 @@ def _unpaired(case: Case) -> str | None:
 
 def _one_way(case: Case) -> str | None:
     one, other = case.sides
-    if not one.one_direction and other.one_direction:
+    if not one.one_direction or one.from_two_ways:
         one, other = other, one
-    if not one.one_direction or one.one_direction == other.one_direction:
+    same = one.one_direction == other.one_direction
+    if not one.one_direction or (same and not other.from_two_ways):
         return None
     against = (
-        f"{other.label}, which ran {other.one_direction}"
-        if other.one_direction
-        else "the two-way session"
+        "the two-way session"
+        if other.from_two_ways or not other.one_direction
+        else f"{other.label}, which ran {other.one_direction}"
     )
     number = "the one attempt" if one.n == 1 else f"all {one.n} attempts"
     return (

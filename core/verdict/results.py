@@ -31,6 +31,7 @@ class BuildSide:
     left_over: tuple[int, ...]  # numbers of counted attempts that formed no pair
     one_direction: str = ""  # set when a two-way place was run one way only
     direction_unknown: bool = False
+    from_two_ways: bool = False  # only one direction of a two-way session is looked at here
     unpaired: bool = False  # both ways occur, but never one right after the other
     directions: tuple[str, ...] = ()  # those that occur
 

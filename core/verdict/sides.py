@@ -135,4 +135,5 @@ def as_one_way(session: Session, side: BuildSide, direction: str) -> BuildSide:
         for a in counted(session.attempts, side.test, session.test)
         if a.direction == direction and letters[a.sheet] == side.build
     ]
-    return replace(_observed(session, side.build, side.test, mine), one_direction=direction)
+    seen = _observed(session, side.build, side.test, mine)
+    return replace(seen, one_direction=direction, from_two_ways=True)
