@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import product
 from typing import Any
+
+import msgspec
 
 from core.errors import InputError, UnknownInputError
 
@@ -15,8 +16,7 @@ __all__ = ["Ranged", "carry", "carry_worst"]
 _MOST_RANGES = 12  # 4,096 corners; more would be slow, and a worst case nobody believes
 
 
-@dataclass(frozen=True, slots=True)
-class Ranged:
+class Ranged(msgspec.Struct, frozen=True):
     """A value that lies somewhere from low to high; all three in the same unit.
 
     Raises:

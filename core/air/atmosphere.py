@@ -7,7 +7,8 @@ and the two are not the same thing: each has its own function, and each asks for
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+import msgspec
 
 from core.air.checks import air_pressure, air_temperature, field_elevation
 from core.errors import OutOfRangeError
@@ -29,8 +30,7 @@ _LAPSE = 0.0065  # K/m
 _EXPONENT = 5.25588  # g0 / (R L)
 
 
-@dataclass(frozen=True, slots=True)
-class StandardAir:
+class StandardAir(msgspec.Struct, frozen=True):
     """Standard air at one height."""
 
     temperature: float  # K

@@ -7,7 +7,8 @@ limits of its standard the value is still given, together with the limits that w
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+import msgspec
 
 from core.air.checks import air_pressure, air_temperature
 from core.errors import NotFoundError
@@ -28,8 +29,7 @@ _LEAST_DRY, _MOST_DRY = 40_000.0, 110_000.0  # Pa
 _ROUNDED_ZERO = 0.15  # K; the standards count 0 °C as 273 K
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(msgspec.Struct, frozen=True):
     """One limit of a standard that was passed."""
 
     what: str  # 'correction', 'temperature' or 'dry pressure'
@@ -48,8 +48,7 @@ class Limit:
         return f"{self.what} {value} is outside {low} to {high}"
 
 
-@dataclass(frozen=True, slots=True)
-class Factor:
+class Factor(msgspec.Struct, frozen=True):
     """A power correction factor and whether its standard stands behind it."""
 
     value: float  # observed power times this is power in reference air

@@ -6,7 +6,8 @@ ratio of two model times.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import msgspec
+from msgspec.structs import replace
 
 from core.drive.launch import accelerate, full_speed
 from core.drive.powertrain import Powertrain
@@ -29,8 +30,7 @@ _WIND_STEP = 0.1  # m/s
 _GRADE_STEP = 0.0005
 
 
-@dataclass(frozen=True, slots=True)
-class AllowedTime:
+class AllowedTime(msgspec.Struct, frozen=True):
     """A time brought to reference conditions; the raw one is always shown first."""
 
     observed: float  # s
@@ -44,8 +44,7 @@ class AllowedTime:
         return self.model_reference / self.model_test
 
 
-@dataclass(frozen=True, slots=True)
-class Sensitivities:
+class Sensitivities(msgspec.Struct, frozen=True):
     """Relative change of a result for a relative change of a cause, and plain change for two."""
 
     torque: float  # d ln y / d ln torque
@@ -56,8 +55,7 @@ class Sensitivities:
     grade: float  # unit of y per 0.001 of grade
 
 
-@dataclass(frozen=True, slots=True)
-class Elasticity:
+class Elasticity(msgspec.Struct, frozen=True):
     """How top speed follows air density on a flat power curve."""
 
     density: float  # d ln v / d ln density

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+import msgspec
 
 from core.errors import InputError
 from core.guards import above_zero, finite, shown
@@ -17,8 +18,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class ChainLength:
+class ChainLength(msgspec.Struct, frozen=True):
     """How long a chain must be."""
 
     exact: float  # links at the given centre distance

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
+
+import msgspec
 
 from core.drive.roadload import GRAVITY
 from core.errors import InputError
@@ -23,8 +24,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class CoastFit:
+class CoastFit(msgspec.Struct, frozen=True):
     """The two coefficients that fit a trace."""
 
     f0: float  # N: rolling and slope
@@ -35,8 +35,7 @@ class CoastFit:
     residual: float  # m/s, scatter of the trace about the fit
 
 
-@dataclass(frozen=True, slots=True)
-class TwoWayCoast:
+class TwoWayCoast(msgspec.Struct, frozen=True):
     """The forces of two coast-downs in opposite directions, at one speed."""
 
     mean_force: float  # N

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
+
+import msgspec
 
 from core.drive.powertrain import Powertrain, effective_mass, road_force
 from core.drive.roadload import Road, road_load
@@ -23,8 +24,7 @@ _GAUSS = (
 _DEEPEST = 40  # halvings of a piece near the top speed
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(msgspec.Struct, frozen=True):
     """A run by the model; without a time when the target is not reached."""
 
     reached: bool

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from core.drive.gearing import overall_ratio, rpm, speed
 from core.drive.stopping import stopping_distance
@@ -13,8 +14,7 @@ from core.guards import above_zero, not_negative
 __all__ = ["ClosestPair", "SprocketRow", "closest_pairs", "lowest_limit", "sprocket_table"]
 
 
-@dataclass(frozen=True, slots=True)
-class SprocketRow:
+class SprocketRow(msgspec.Struct, frozen=True):
     """One pair of sprockets at a place."""
 
     driver: int  # teeth
@@ -27,8 +27,7 @@ class SprocketRow:
     run_out_short: bool  # less run-out than twice that, or none known to be there
 
 
-@dataclass(frozen=True, slots=True)
-class ClosestPair:
+class ClosestPair(msgspec.Struct, frozen=True):
     """A pair and the speed it gives."""
 
     driver: int  # teeth

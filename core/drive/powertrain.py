@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+import msgspec
 
 from core.errors import InputError, UnknownInputError
 from core.guards import above_zero, not_negative
@@ -14,8 +15,7 @@ from core.guards import above_zero, not_negative
 __all__ = ["Powertrain", "effective_mass", "road_force", "torque_at"]
 
 
-@dataclass(frozen=True, slots=True)
-class Powertrain:
+class Powertrain(msgspec.Struct, frozen=True):
     """Torque curve, centrifugal clutch, ratio and turning masses.
 
     While the clutch slips the engine holds its engagement speed; from there on it is locked.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+import msgspec
 
 from core.errors import InputError
 from core.guards import above_zero, finite, not_negative, shown
@@ -15,8 +16,7 @@ GRAVITY = 9.80665  # m/s², standard
 _FASTEST = 200.0  # m/s, end of the search for a top speed
 
 
-@dataclass(frozen=True, slots=True)
-class Road:
+class Road(msgspec.Struct, frozen=True):
     """Machine, rider, air and strip, as far as they hold back.
 
     Raises:

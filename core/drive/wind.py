@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.guards import above_zero, not_negative
 
 __all__ = ["TwoWayTopSpeed", "top_speed_in_wind", "two_way_top_speed"]
 
 
-@dataclass(frozen=True, slots=True)
-class TwoWayTopSpeed:
+class TwoWayTopSpeed(msgspec.Struct, frozen=True):
     """Top speeds up and down wind, and the two ways to average them; all m/s."""
 
     upwind: float

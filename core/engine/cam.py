@@ -5,7 +5,7 @@ All events of one cam are read at one stated checking lift. Angles are crank deg
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.errors import InputError
 from core.guards import between, finite
@@ -13,8 +13,7 @@ from core.guards import between, finite
 __all__ = ["CamEvents", "CamTiming", "advanced", "cam_timing", "events_from_centres"]
 
 
-@dataclass(frozen=True, slots=True)
-class CamEvents:
+class CamEvents(msgspec.Struct, frozen=True):
     """When the valves open and close; negative means on the other side of the dead centre."""
 
     intake_opens: float  # degrees before top
@@ -23,8 +22,7 @@ class CamEvents:
     exhaust_closes: float  # degrees after top
 
 
-@dataclass(frozen=True, slots=True)
-class CamTiming:
+class CamTiming(msgspec.Struct, frozen=True):
     """What follows from the events.
 
     A centre is the middle of the opening; it is where the lift is highest only on a lobe that

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+import msgspec
 
 from core.errors import InputError, UnknownInputError
 from core.guards import above_zero, shown
@@ -20,8 +21,7 @@ class ClayState(StrEnum):
     TORN = "torn"  # pressed through or torn: contact
 
 
-@dataclass(frozen=True, slots=True)
-class ClayReading:
+class ClayReading(msgspec.Struct, frozen=True):
     """One reading; clay is taken best at zero lash and measured where it is thinnest.
 
     Raises:

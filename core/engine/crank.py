@@ -7,7 +7,8 @@ top dead centre lies a little beside that.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+import msgspec
 
 from core.errors import InputError
 from core.guards import above_zero, finite, shown
@@ -15,8 +16,7 @@ from core.guards import above_zero, finite, shown
 __all__ = ["DeadCentres", "check_crank", "dead_centres", "piston_travel", "travel_from"]
 
 
-@dataclass(frozen=True, slots=True)
-class DeadCentres:
+class DeadCentres(msgspec.Struct, frozen=True):
     """Where the piston turns round."""
 
     top: float  # crank degrees after the throw points along the cylinder

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+import msgspec
 
 from core.errors import NotFoundError
 from core.guards import finite
@@ -12,8 +13,7 @@ from core.ranged import Ranged
 __all__ = ["INSTRUMENTS", "Instrument", "find_instrument", "reading_range"]
 
 
-@dataclass(frozen=True, slots=True)
-class Instrument:
+class Instrument(msgspec.Struct, frozen=True):
     """One way to take a reading; the figures are defaults for the user to put right."""
 
     key: str

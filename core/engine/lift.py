@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
+
+import msgspec
+from msgspec.structs import force_setattr
 
 from core.errors import InputError, OutOfRangeError
 from core.guards import finite, shown
@@ -20,8 +22,7 @@ _WIGGLE = 30e-6  # m; a dial gauge's scatter near the nose is no second rise
 _BELOW_ZERO = 50e-6  # m; a dial may stand a little below its zero on the base circle
 
 
-@dataclass(frozen=True)
-class LiftTable:
+class LiftTable(msgspec.Struct, frozen=True):
     """Lift over crank angle, as read; rises at most once and falls at most once.
 
     Angles are crank degrees after the top between exhaust and intake (overlap top is 0), strictly
@@ -35,13 +36,13 @@ class LiftTable:
     angles: tuple[float, ...]  # crank degrees after overlap top
     lifts: tuple[float, ...]  # m, where `measured_at` says
     measured_at: MeasuredAt = "lobe"
-    slopes: tuple[float, ...] = field(init=False, repr=False, compare=False)  # m per degree
+    slopes: tuple[float, ...] = ()  # m per degree at the rows; worked out, not handed in
 
     def __post_init__(self) -> None:
         _check_rows(self.angles, self.lifts)
-        object.__setattr__(self, "lifts", tuple(max(0.0, lift) for lift in self.lifts))
+        force_setattr(self, "lifts", tuple(max(0.0, lift) for lift in self.lifts))
         _check_shape(self.angles, self.lifts)
-        object.__setattr__(self, "slopes", _slopes(self.angles, self.lifts))
+        force_setattr(self, "slopes", _slopes(self.angles, self.lifts))
 
     @property
     def peak(self) -> float:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+import msgspec
 
 from core.engine.lift import LiftTable, MeasuredAt
 from core.errors import InputError
@@ -16,8 +17,7 @@ _UNIT = re.compile(r"\b(mm|in|thou)\b")
 _MOST_CHARACTERS = 200_000
 
 
-@dataclass(frozen=True, slots=True)
-class LiftRows:
+class LiftRows(msgspec.Struct, frozen=True):
     """What a text held."""
 
     angles: tuple[float, ...]  # crank degrees

@@ -5,7 +5,7 @@ A margin of zero or below is contact. Which margin is enough is the user's own n
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.errors import InputError
 from core.guards import above_zero, finite, not_negative, shown
@@ -21,8 +21,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class UsualMinimum:
+class UsualMinimum(msgspec.Struct, frozen=True):
     """A minimum that is often used; offered for the user's own, never applied by itself."""
 
     key: str  # what it belongs to

@@ -10,7 +10,8 @@ optimistic estimate. Rod stretch, valve float, flex and carbon are in none of th
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+import msgspec
 
 from core.engine.clay import ClayReading, ClayState
 from core.engine.closest import (
@@ -32,8 +33,7 @@ __all__ = ["Projection", "ValveAngles", "project_clay"]
 _REST_OF_TURN = tuple(float(angle) for angle in range(64, 300, 4))  # crank degrees
 
 
-@dataclass(frozen=True, slots=True)
-class ValveAngles:
+class ValveAngles(msgspec.Struct, frozen=True):
     """How valve and piston surface stand, both to the cylinder axis and in one plane."""
 
     stem: float = 0.0  # degrees, 0 upright
@@ -51,8 +51,7 @@ class ValveAngles:
         return math.cos(math.radians(stem - self.surface))
 
 
-@dataclass(frozen=True, slots=True)
-class Projection:
+class Projection(msgspec.Struct, frozen=True):
     """What a clay reading says about another build; every number is m, and None is 'cannot say'.
 
     ``guaranteed`` is the best of the lower bounds that hold. ``exact`` exists only with a lift

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.engine.crank import check_crank
 from core.engine.valve import valve_lift
@@ -12,8 +12,7 @@ from core.ranged import Ranged
 __all__ = ["LobeLift", "ValveTrain", "bounds_of_lift_change"]
 
 
-@dataclass(frozen=True, slots=True)
-class ValveTrain:
+class ValveTrain(msgspec.Struct, frozen=True):
     """One build, as far as a valve and its piston see it.
 
     Gasket and deck count only by their difference between two builds, so a zero for both in both
@@ -46,8 +45,7 @@ class ValveTrain:
         return self.gasket + self.deck
 
 
-@dataclass(frozen=True, slots=True)
-class LobeLift:
+class LobeLift(msgspec.Struct, frozen=True):
     """What is known of a lobe without a table."""
 
     highest: float  # m

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+import msgspec
 
 from core.engine.lift import LiftTable, MeasuredAt
 from core.errors import InputError
@@ -19,8 +20,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class CheckedDuration:
+class CheckedDuration(msgspec.Struct, frozen=True):
     """When a lift is passed on the way up and on the way down; good for that lift only."""
 
     opens: float  # crank degrees after overlap top

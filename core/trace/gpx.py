@@ -6,21 +6,24 @@ GPX 1.1 has no speed for a track point; a speed that is there stands in somebody
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import UTC, datetime
-from xml.etree import ElementTree
+from typing import TYPE_CHECKING
+
+import msgspec
 
 from core.errors import InputError
 from core.guards import between
 from core.trace.geodesy import Position, path_length
+
+if TYPE_CHECKING:
+    from xml.etree import ElementTree
 
 __all__ = ["Track", "TrackPoint", "read_gpx"]
 
 _MOST_CHARACTERS = 50_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class TrackPoint:
+class TrackPoint(msgspec.Struct, frozen=True):
     """One point of a track."""
 
     position: Position  # degrees
@@ -29,8 +32,7 @@ class TrackPoint:
     speed: float | None  # m/s, only from a speed element
 
 
-@dataclass(frozen=True, slots=True)
-class Track:
+class Track(msgspec.Struct, frozen=True):
     """What a file held."""
 
     points: tuple[TrackPoint, ...]
@@ -102,6 +104,8 @@ def read_gpx(text: str) -> Track:
 
     Source: GPX 1.1 schema (topografix): a track point has lat, lon, ele, time and no speed.
     """
+    from xml.etree import ElementTree  # lazy: 5 ms
+
     if len(text) > _MOST_CHARACTERS:
         raise InputError("The file is too long for a track.")
     if re.search(r"<!(DOCTYPE|ENTITY)", text, re.IGNORECASE):

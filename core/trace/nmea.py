@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import reduce
 from operator import xor
+
+import msgspec
 
 from core.errors import InputError, UnknownInputError
 
@@ -18,8 +19,7 @@ _FRAME = re.compile(r"\$(?P<body>[\x20-\x7e]*)\*(?P<sum>[0-9A-Fa-f]{2})")
 _ANGLE = re.compile(r"(?P<degrees>\d{2,3})(?P<minutes>\d{2}(?:\.\d+)?)")
 
 
-@dataclass(frozen=True, slots=True)
-class RmcFix:
+class RmcFix(msgspec.Struct, frozen=True):
     """Position and speed of one RMC sentence."""
 
     time: str  # UTC, hhmmss.ss as sent

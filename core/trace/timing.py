@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+import msgspec
 
 from core.errors import InputError, UnknownInputError
 from core.guards import above_zero, finite, not_negative, shown
@@ -21,8 +22,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(msgspec.Struct, frozen=True):
     """When a threshold was passed upward."""
 
     time: float  # s
@@ -30,16 +30,14 @@ class Crossing:
     slope: float  # m/s² there
 
 
-@dataclass(frozen=True, slots=True)
-class Rollout:
+class Rollout(msgspec.Struct, frozen=True):
     """The first bit of way before a clock starts, at constant acceleration."""
 
     time: float  # s
     speed: float  # m/s at its end
 
 
-@dataclass(frozen=True, slots=True)
-class HandWatch:
+class HandWatch(msgspec.Struct, frozen=True):
     """What a hand on a stopwatch does to an interval."""
 
     interval_sd: float  # s, one interval

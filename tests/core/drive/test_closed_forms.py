@@ -74,7 +74,7 @@ def test_machine_that_came_to_rest_stays_there() -> None:
 
 
 def trace(noise: float, seed: int) -> tuple[list[float], list[float]]:
-    draw = random.Random(seed)  # noqa: S311  a simulation
+    draw = random.Random(seed)
     times = [0.5 * i for i in range(60)]
     speeds = [drive.coast_speed(150, 35, 0.42, 15, t) + draw.gauss(0, noise) for t in times]
     return times, speeds

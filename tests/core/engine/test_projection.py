@@ -7,11 +7,12 @@ where lift and crank angle put them, and measures the distance between point and
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from core.engine import (
     ClayReading,
