@@ -1,0 +1,50 @@
+"""The command ``backtoback``: reads its words, runs the verb or the app, answers with an exit code.
+
+Exit codes: 0 done, 1 something is wrong, 2 used wrongly, 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from core.errors import BackToBackError
+from tui.arguments import parsed
+from tui.output import complain, show
+from tui.verbs.opening import chosen_folder
+
+__all__ = ["main"]
+
+_INTERRUPTED = 130  # 128 + SIGINT, as shells have it
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Args:
+        argv: its words without the program's name; None: those of the process.
+
+    Returns:
+        The exit code; refusals are one line on standard error, never a traceback.
+    """
+    try:
+        return _run(sys.argv[1:] if argv is None else argv)
+    except BackToBackError as error:
+        return complain(error)
+    except KeyboardInterrupt:
+        return _INTERRUPTED
+    except SystemExit as asked:  # --help and --version
+        return asked.code if isinstance(asked.code, int) else 0
+
+
+def _run(argv: Sequence[str]) -> int:
+    arguments, verb = parsed(argv)
+    if verb is None:
+        from tui.launch import run_app  # lazy: textual, 0.2 s
+
+        return run_app(chosen_folder(arguments))
+    return show(verb.run(arguments), as_json=arguments.json)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

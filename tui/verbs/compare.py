@@ -1,0 +1,40 @@
+"""``compare``: two sessions or builds against each other."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from core.errors import InputError, UsageError
+from core.report.comparing import comparison_data, comparison_page
+from core.units import read_number
+from core.verdict import compare_sessions
+from tui.output import Result
+from tui.verbs.opening import open_to_read
+
+__all__ = ["run"]
+
+
+def run(arguments: Namespace) -> Result:
+    """Return the comparison of B against A.
+
+    Raises:
+        NotFoundError: no such session, build or test.
+        InputError: the two cannot be compared.
+        LogError: the log cannot be opened.
+    """
+    gain = _gain(arguments.gain)
+    with open_to_read(arguments) as book:
+        made = compare_sessions(book, arguments.a, arguments.b, test=arguments.test, gain=gain)
+    return Result(comparison_page(made), comparison_data(made))
+
+
+def _gain(text: str) -> float | None:
+    if not text:
+        return None
+    try:
+        gain = read_number(text)
+    except InputError as error:
+        raise UsageError(f"--gain: {error.message}", error.hint) from None
+    if gain <= 0:
+        raise UsageError("--gain: the smallest gain worth having must be above zero.")
+    return gain

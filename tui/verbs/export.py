@@ -1,0 +1,93 @@
+"""``export``: the log to a file or to standard output."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from argparse import Namespace
+from pathlib import Path
+
+from core.errors import BackToBackError, UsageError
+from core.exchange import export_csv, export_lines, plural
+from core.report import Paragraph, Report
+from core.session import Book
+from tui.output import Result
+from tui.verbs.opening import chosen_folder, open_to_read
+
+__all__ = ["run"]
+
+_LINES_SUFFIXES = (".jsonl", ".ndjson", ".json")
+
+
+def run(arguments: Namespace) -> Result:
+    """Write the attempts as CSV, or the whole log as JSON lines.
+
+    Raises:
+        UsageError: the file would stand in the log folder itself, or is a folder.
+        LogError: the log cannot be opened.
+        BackToBackError: the file cannot be written.
+    """
+    path = Path(arguments.file).expanduser() if arguments.file not in (None, "-") else None
+    if path is not None:
+        _check(path, chosen_folder(arguments))
+    named_lines = path is not None and path.suffix.lower() in _LINES_SUFFIXES
+    as_lines = arguments.lines or (named_lines and not arguments.csv)
+    with open_to_read(arguments) as book:
+        data, count, left_out = _lines(book) if as_lines else _csv(book)
+    code = 1 if left_out else 0
+    if path is None:
+        return Result(raw=data, remarks=left_out, code=code)
+    _write(path, data)
+    said = f"{plural(count, 'document' if as_lines else 'row')} written to {path}."
+    return Result(Report("", (Paragraph(said),)), remarks=left_out, code=code)
+
+
+def _csv(book: Book) -> tuple[bytes, int, tuple[str, ...]]:
+    made = export_csv(book)
+    return made.data, made.rows, made.left_out
+
+
+def _lines(book: Book) -> tuple[bytes, int, tuple[str, ...]]:
+    lines = list(export_lines(book))
+    problems = tuple(f"Left out: {problem.sentence}" for problem in book.log.problems)
+    return b"".join(lines), len(lines) - 1, problems
+
+
+def _check(path: Path, log: Path) -> None:
+    if path.is_dir():
+        raise UsageError(f"{path} is a folder.", "Name a file in it.")
+    if log.resolve() in path.resolve().parents:
+        raise UsageError(f"{path} would stand inside the log folder.", "Write it elsewhere.")
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write the whole file or leave what was there.
+
+    Raises:
+        BackToBackError: it cannot be written.
+    """
+    temporary = ""
+    try:
+        if path.exists() and not path.is_file():  # a pipe or a device
+            path.write_bytes(data)
+            return
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".backtoback-")
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
+        Path(temporary).chmod(mode)
+        Path(temporary).replace(path)
+    except OSError as error:
+        with contextlib.suppress(OSError):
+            if temporary:
+                Path(temporary).unlink(missing_ok=True)
+        raise BackToBackError(f"{path} was not written ({error.strerror or error}).") from error
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

@@ -1,0 +1,23 @@
+"""``list``: the sessions, newest first."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from core.report.listing import list_data, list_page, list_rows
+from tui.output import Result
+from tui.verbs.opening import open_to_read
+
+__all__ = ["run"]
+
+
+def run(arguments: Namespace) -> Result:
+    """Return the sessions that hold every word.
+
+    Raises:
+        LogError: the log cannot be opened.
+    """
+    with open_to_read(arguments) as book:
+        rows = list_rows(book, arguments.words)
+        problems = tuple(problem.sentence for problem in book.log.problems)
+    return Result(list_page(rows), list_data(rows), remarks=problems)

@@ -1,0 +1,96 @@
+"""Every verb with its words and arguments; what it does is loaded only when it is asked for."""
+
+from __future__ import annotations
+
+import importlib
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import cast
+
+from tui.output import Result
+
+__all__ = ["FILE_ARGUMENTS", "VERBS", "Verb"]
+
+FILE_ARGUMENTS = ("files", "file")
+"""Names of arguments that are files, for completion."""
+
+_SESSION = "label or id of a session, or any head of one that fits only it; S05:B is its build B"
+
+
+@dataclass(frozen=True)
+class Verb:
+    """One command."""
+
+    name: str
+    words: str  # one line of help
+    arguments: Callable[[ArgumentParser], None]
+    module: str  # has ``run(arguments) -> Result``
+    has_json: bool = True
+
+    def run(self, arguments: Namespace) -> Result:
+        """Do it and return what there is to print.
+
+        Raises:
+            BackToBackError: it cannot be done; the sentence says why.
+        """
+        run = cast(Callable[[Namespace], Result], importlib.import_module(self.module).run)
+        return run(arguments)
+
+
+def _demo(parser: ArgumentParser) -> None:
+    parser.add_argument("--text", action="store_true", help="print the season, open no app")
+
+
+def _list(parser: ArgumentParser) -> None:
+    words = "only sessions that hold every word: a name, a test, a date, a state, a tag"
+    parser.add_argument("words", nargs="*", metavar="WORDS", help=words)
+
+
+def _session(parser: ArgumentParser) -> None:
+    parser.add_argument("session", metavar="SESSION", help=_SESSION)
+
+
+def _two(parser: ArgumentParser) -> None:
+    parser.add_argument("a", metavar="A", help=f"before: {_SESSION}")
+    parser.add_argument("b", metavar="B", help="after: the same")
+
+
+def _compare(parser: ArgumentParser) -> None:
+    _two(parser)
+    parser.add_argument("--test", default="", help="test to compare, where both ran several")
+    gain = "smallest gain worth having, in the unit of the test"
+    parser.add_argument("--gain", default="", help=gain)
+
+
+def _import(parser: ArgumentParser) -> None:
+    files = "CSV of attempts, or a whole log as JSON lines; - is standard input"
+    parser.add_argument("files", nargs="+", metavar="FILE", help=files)
+    parser.add_argument("--check-only", action="store_true", help="say what would go in, no more")
+
+
+def _export(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "file", nargs="?", metavar="FILE", help="where to; left out: standard output"
+    )
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--lines", action="store_true", help="the whole log, one document per line")
+    form.add_argument("--csv", action="store_true", help="the attempts, one row each (the usual)")
+
+
+def _none(parser: ArgumentParser) -> None:
+    """Take no arguments of its own."""
+
+
+VERBS: tuple[Verb, ...] = (
+    Verb("demo", "open the app on a season to try things with", _demo, "tui.verbs.demo", False),
+    Verb("list", "list the sessions, newest first", _list, "tui.verbs.list"),
+    Verb("show", "show a session: verdict, changes, attempts", _session, "tui.verbs.show"),
+    Verb("changes", "say what differs between two setup sheets", _two, "tui.verbs.changes"),
+    Verb("compare", "compare two sessions or builds, B against A", _compare, "tui.verbs.compare"),
+    Verb("sheet", "print a session with everything, to keep on paper", _session, "tui.verbs.sheet",
+         False),
+    Verb("import", "read files into the log", _import, "tui.verbs.import_"),
+    Verb("export", "write the log to a file", _export, "tui.verbs.export", False),
+    Verb("health", "read every document and say what is wrong", _none, "tui.verbs.health"),
+)  # fmt: skip
