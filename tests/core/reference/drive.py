@@ -247,6 +247,7 @@ RULES = (
     Rule("E", "sprocket pair", pairs),
     Rule("E", "pitch diameter|chain|links", chain),
     Rule("E", "stopping", stopping),
+    Rule("E", "speed|rpm", gearing),
     Rule("F", "stopping", stopping),
     Rule("F", "road load", load),
     Rule("F", "coast-down fit|fit of f0", coast_fit),
@@ -257,5 +258,6 @@ RULES = (
     Rule("F", "outside check|mtcars|road tests", plausibility),
     Rule("F", "no loss", constant_power),
     Rule("F", "drag only|with .*drag", with_drag),
+    Rule("F", "constant power$", constant_power),
     Rule("F", "terminal|top speed", terminal),
 )

@@ -278,7 +278,7 @@ def records(given: Inputs) -> Answers:
 
 
 RULES = (
-    Rule("H", "mean and standard deviation", univariate),
+    Rule("H", "^mean and standard|^standard dev", univariate),
     Rule("H", "Grubbs critical values", grubbs_table),
     Rule("H", "Grubbs", grubbs),
     Rule("H", "Dixon", dixon),

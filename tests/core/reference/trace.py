@@ -129,6 +129,6 @@ RULES = (
     Rule("G", "GNSS|distance between", positions),
     Rule("G", "NMEA", sentence),
     Rule("G", "GPX", gpx),
-    Rule("I", "unit factor", factor),
+    Rule("I", "^unit", factor),
     Rule("I", "temperature", temperature),
 )
