@@ -36,7 +36,7 @@ def test_ratio_reads_with_its_range() -> None:
 
 def test_carried_range_is_the_scatter_of_a_simulation() -> None:
     """One standard deviation in, one standard deviation out (Monte Carlo, 20,000 draws)."""
-    draw = random.Random(7)  # noqa: S311  a simulation
+    draw = random.Random(7)
     results = [
         ratio(**{k: draw.gauss(r.value, r.high - r.value) for k, r in READINGS.items()})
         for _ in range(20_000)
@@ -47,7 +47,7 @@ def test_carried_range_is_the_scatter_of_a_simulation() -> None:
 
 
 def test_worst_case_holds_whatever_happens() -> None:
-    draw = random.Random(3)  # noqa: S311  a simulation
+    draw = random.Random(3)
     worst = carry_worst(ratio, **READINGS)
     for _ in range(2_000):
         inside = {k: draw.uniform(r.low, r.high) for k, r in READINGS.items()}

@@ -20,7 +20,7 @@ RMC = "GPRMC,123519.20,A,4807.0380,N,01131.0000,E,022.4,084.4,230394,003.1,W"
 def ramp(
     noise: float, seed: int, a: float = 1.5, rate: float = 10
 ) -> tuple[list[float], list[float]]:
-    draw = random.Random(seed)  # noqa: S311  a simulation
+    draw = random.Random(seed)
     times = [i / rate for i in range(int(8 * rate))]
     return times, [2.0 + a * t + draw.gauss(0, noise) for t in times]
 
@@ -37,7 +37,7 @@ def test_crossing_of_a_straight_line(a: float, start: float, share: float) -> No
 
 def test_error_of_an_interpolated_crossing_by_simulation() -> None:
     """Noise on the two samples about the threshold only: 4,000 draws."""
-    draw = random.Random(5)  # noqa: S311  a simulation
+    draw = random.Random(5)
     found = []
     for _ in range(4000):
         speeds = [12.0, 12.9 + draw.gauss(0, 0.02), 13.2 + draw.gauss(0, 0.02), 14.0]
@@ -92,7 +92,7 @@ def test_rollout_by_the_other_equation(x: float, a: float) -> None:
 
 def test_hand_watch_by_simulation() -> None:
     """One press N(0.11 s, 0.07 s), the interval's mean of four: 4,000 draws."""
-    draw = random.Random(9)  # noqa: S311  a simulation
+    draw = random.Random(9)
     means = [
         statistics.mean(draw.gauss(0.11, 0.07) - draw.gauss(0.11, 0.07) for _ in range(4))
         for _ in range(4000)
