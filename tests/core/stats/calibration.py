@@ -5,7 +5,7 @@ The tables in Markdown: ``python tests/core/stats/calibration_table.py``.
 Truth is drawn from the priors: the variance of one observation from a scaled inverse chi-square
 law with 4 degrees of freedom at the usual sd, the day variance from one with 3 at 2 % of the
 typical value. Thousands of comparisons are judged at once: the half width comes from the public
-``half_width`` at 200 spreads and is interpolated between them. ``disagreement`` judges a sample
+``half_width`` at 80 spreads and is interpolated between them. ``disagreement`` judges a sample
 through ``posterior_spread``, ``difference``, ``judge`` and ``welch`` one by one and returns how far
 the two ways are apart; the tests hold it near zero.
 """
@@ -110,7 +110,7 @@ def judged(draws: Draws) -> tuple[Array, Array]:
     n = draws.a.shape[1]
     dof = PRIOR_DOF + draws.pooled_dof + 2 * (n - 1)
     sd = np.sqrt((PRIOR_DOF * USUAL_SD**2 + draws.pooled_ss + own_ss(draws)) / dof)
-    grid = np.geomspace(sd.min(), sd.max() * (1.0 + 1e-12), 200)
+    grid = np.geomspace(sd.min(), sd.max() * (1.0 + 1e-12), 80)
     halves = [half_width(2.0 / n, Spread(at, dof, 0), draws.day) for at in grid]
     half = np.exp(np.interp(np.log(sd), np.log(grid), np.log(halves)))
     return draws.b.mean(1) - draws.a.mean(1), half
