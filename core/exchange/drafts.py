@@ -134,7 +134,7 @@ def _entry(n: int, row: Row, at: datetime | None, draft: Draft, filled: dict[str
         )
     direction = direction_of(row.direction, draft.directions)
     said = dict(_told(row))
-    changed = {s for s, new in said.items() if s in filled and new.cell != filled[s].cell}
+    changed = {s for s, new in said.items() if s in filled and new.key != filled[s].key}
     gone = {slot: Told(None) for slot in filled if find_slot(slot).of in changed}
     told = {**filled, **gone, **said}
     filled.clear()

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from core.attempts import Attempt, find_test
 from core.attempts.entry import write_value
 from core.exchange.drafts import Draft, Entry
-from core.exchange.sheets_in import cells_of_sheet
+from core.exchange.sheets_in import keys_of_sheet
 from core.session import Session
 
 __all__ = ["Match", "match"]
@@ -58,7 +58,7 @@ class _Attempts:
     def __init__(self, session: Session, columns: frozenset[str]) -> None:
         self._session = session
         self._columns = columns
-        self._cells = [cells_of_sheet(sheet) for sheet in session.sheets]
+        self._keys = [keys_of_sheet(sheet) for sheet in session.sheets]
 
     def are_told_by(self, attempt: Attempt, entry: Entry) -> bool:
         """Tell whether a row says what the log says of an attempt."""
@@ -91,10 +91,10 @@ class _Attempts:
         return all(held == told for name, (held, told) in pairs.items() if name in self._columns)
 
     def _same_setup(self, attempt: Attempt, entry: Entry) -> bool:
-        if not 0 <= attempt.sheet < len(self._cells):
+        if not 0 <= attempt.sheet < len(self._keys):
             return not entry.told
-        held = self._cells[attempt.sheet]
-        return all(held.get(slot, "") == told.cell for slot, told in entry.told.items())
+        held = self._keys[attempt.sheet]
+        return all(held.get(slot, "") == told.key for slot, told in entry.told.items())
 
 
 def _same_value(attempt: Attempt, entry: Entry) -> bool:

@@ -8,15 +8,15 @@ import msgspec
 
 from core.exchange.drafts import Entry
 from core.exchange.naming import Names
-from core.exchange.slot_cells import Told, cell_of
+from core.exchange.slot_cells import Told, key_of
 from core.setup import Reading, Sheet
 
-__all__ = ["SheetStack", "cells_of_sheet"]
+__all__ = ["SheetStack", "keys_of_sheet"]
 
 
-def cells_of_sheet(sheet: Sheet) -> dict[str, str]:
-    """Return a sheet as cells by slot, folded to be compared."""
-    return {slot: cell_of(slot, r).casefold() for slot, r in sheet.readings.items()}
+def keys_of_sheet(sheet: Sheet) -> dict[str, str]:
+    """Return what a sheet says by slot, to be compared with what a file does."""
+    return {slot: key_of(reading) for slot, reading in sheet.readings.items()}
 
 
 class SheetStack:
@@ -30,7 +30,7 @@ class SheetStack:
     def __init__(self, names: Names, sheets: tuple[Sheet, ...] = ()) -> None:
         self._names = names
         self.sheets = list(sheets)
-        self._cells = [cells_of_sheet(sheet) for sheet in sheets]
+        self._keys = [keys_of_sheet(sheet) for sheet in sheets]
         self._current = 0
 
     def stand_on(self, index: int) -> None:
@@ -54,13 +54,13 @@ class SheetStack:
             else:
                 readings[slot] = reading
         self.sheets.append(Sheet(readings=readings, started=at))
-        self._cells.append(cells_of_sheet(self.sheets[-1]))
+        self._keys.append(keys_of_sheet(self.sheets[-1]))
         self._current = len(self.sheets) - 1
         return self._current
 
     def _holds(self, entry: Entry) -> bool:
-        now = self._cells[self._current]
-        return all(now.get(slot, "") == told.cell for slot, told in entry.told.items())
+        now = self._keys[self._current]
+        return all(now.get(slot, "") == told.key for slot, told in entry.told.items())
 
     def _reading(self, slot: str, told: Told) -> Reading | None:
         if told.reading is None or not told.part:

@@ -13,7 +13,7 @@ from core.errors import InputError
 from core.setup import SLOTS, Reading, Slot, find_slot, read_reading, slot_of
 from core.units import format_number
 
-__all__ = ["NOT_RECORDED", "Told", "cell_of", "read_cell"]
+__all__ = ["NOT_RECORDED", "Told", "cell_of", "key_of", "read_cell"]
 
 NOT_RECORDED = "not recorded"
 """What stands in a cell when a slot that had a value earlier in the session has none any more."""
@@ -32,7 +32,7 @@ class Told:
     part: str = ""  # name of the part, for a part slot; its id is found or made later
     teeth: Told | None = None  # what the name of a sprocket says of its teeth
     question: str = ""  # why the value is unusual; it went in as written
-    cell: str = ""  # as it would be written, folded to be compared; empty: not recorded
+    key: str = ""  # what it says, to be compared; empty: not recorded
 
 
 @lru_cache(maxsize=4096)
@@ -54,7 +54,7 @@ def read_cell(slot_id: str, cell: str) -> Told:
     if slot.kind == "part":
         return _part(slot, word)
     marked = _MARK.match(word)
-    entered = read_reading(slot, marked["cell"] if marked else _number_of_teeth(slot, word))
+    entered = read_reading(slot, marked["cell"] if marked else word)
     reading = entered.reading
     if marked:
         reading = msgspec.structs.replace(reading, **{marked["mark"]: True})
@@ -62,12 +62,26 @@ def read_cell(slot_id: str, cell: str) -> Told:
 
 
 def _told(slot: Slot, reading: Reading, **more: Any) -> Told:
-    return Told(reading, cell=cell_of(slot.id, reading).casefold(), **more)
+    return Told(reading, key=key_of(reading), **more)
 
 
-def _number_of_teeth(slot: Slot, word: str) -> str:
-    teeth = _TEETH.match(word) if slot.unit == "teeth" else None
-    return teeth[1] if teeth else word
+def key_of(reading: Reading) -> str:
+    """Return what a reading says, however it was typed; a part by its name.
+
+    >>> key_of(Reading(state="set", value=66.0, text="66T")) == key_of(
+    ...     Reading(state="set", value=66.0, text="66"))
+    True
+    """
+    mark = _mark(reading)
+    if reading.state in ("unknown", "not fitted"):
+        return reading.state
+    if reading.value is None or reading.part:
+        return " ".join((reading.text or reading.part).split()).casefold() + mark
+    return f"{reading.bound}{reading.value + 0.0!r} {reading.state}{mark}"
+
+
+def _mark(reading: Reading) -> str:
+    return " (stale)" if reading.stale else " (copied)" if reading.copied else ""
 
 
 def _part(slot: Slot, word: str) -> Told:
@@ -101,11 +115,10 @@ def cell_of(slot_id: str, reading: Reading | None) -> str:
         return "?" if reading.state == "unknown" else "not fitted"
     if slot.kind == "part" or reading.part:
         return reading.text or reading.part
-    mark = " (stale)" if reading.stale else " (copied)" if reading.copied else ""
     plain = Reading(
         state=reading.state, value=reading.value, text=reading.text, bound=reading.bound
     )
-    return _typed(slot_id, plain) + mark
+    return _typed(slot_id, plain) + _mark(reading)
 
 
 @lru_cache(maxsize=4096)

@@ -23,7 +23,8 @@ class ListRow:
     machine: str  # name
     place: str  # name; empty: not told
     timed: int  # attempts that count in the main test
-    mean: float | None  # of pair means where there are pairs, else of attempts; in the test's unit
+    sheets: int  # setup sheets that these ran on
+    mean: float | None  # of pair means if there are pairs, else of attempts; None if on two sheets
     unit: str
 
 
@@ -64,8 +65,9 @@ def _row(head: SessionHead, machine: str, place: str) -> ListRow:
         unit = find_test(head.test).unit
     except BackToBackError:
         unit = ""
-    mean = sum(values) / len(values) if values else None
-    return ListRow(head, machine, place, len(good), mean, unit)
+    sheets = len({attempt.sheet for attempt in good})
+    mean = sum(values) / len(values) if sheets == 1 else None
+    return ListRow(head, machine, place, len(good), sheets, mean, unit)
 
 
 def list_page(rows: Sequence[ListRow]) -> Report:
@@ -99,7 +101,7 @@ def _cells(row: ListRow) -> tuple[str, ...]:
         row.place,
         head.test,
         str(row.timed),
-        mean_words(row.mean, head.test) or "-",
+        mean_words(row.mean, head.test) or (f"{row.sheets} sheets" if row.sheets else "-"),
         what,
     )
 
@@ -121,6 +123,7 @@ def list_data(rows: Sequence[ListRow]) -> list[dict[str, Any]]:
             "stopped_because": row.head.stopped_because,
             "attempts": len(row.head.attempts),
             "counted": row.timed,
+            "sheets": row.sheets,
             "mean": row.mean,
             "unit": row.unit,
         }

@@ -132,16 +132,25 @@ def changed(book: Book, session: Session) -> Iterator[Block]:
 
 
 def checks(session: Session) -> Iterator[Block]:
-    """Yield the checks with their answers, sheet by sheet."""
+    """Yield the checks: those with a result or still open one by one, those just done in a row."""
     if not session.checks:
         return
+    done = [c for c in session.checks if c.answer == "cleared" and _is_plain(c)]
     rows = tuple(
         (ANSWER_MARKS[record.answer], rule_for(record).short, _answered(record))
         for record in session.checks
+        if record not in done
     )
     yield Heading("Checks")
-    columns = (Column(""), Column("check", flexible=True), Column("result", flexible=True))
-    yield Table(columns, rows, wraps=True)
+    if rows:
+        columns = (Column(""), Column("check", flexible=True), Column("result", flexible=True))
+        yield Table(columns, rows, wraps=True)
+    if done:
+        yield Paragraph(f"Done: {'; '.join(rule_for(record).short for record in done)}.")
+
+
+def _is_plain(record: CheckRecord) -> bool:
+    return record.result.strip().casefold() in ("", "done") and not record.by_reference
 
 
 def _answered(record: CheckRecord) -> str:

@@ -16,6 +16,7 @@ COLUMNS = 80
 _GAP = "  "  # between columns
 _NARROWEST = 6  # cells a flexible column keeps
 _NAMES = 40  # cells the names of facts may take
+_BULLET = "- "
 _MARKS = {ord("…"): "~", ord("·"): "."}  # marks of one cell that laying out put in
 
 
@@ -58,10 +59,12 @@ def _block_lines(block: Block, width: int) -> Iterator[str]:
         yield from lines
         yield "-" * max(map(width_of, lines))
     elif isinstance(block, Paragraph):
-        yield from wrapped(block.text, width)
+        for line in block.text.split("\n"):
+            head = _BULLET if line.startswith(_BULLET) else ""
+            yield from _hanging(head, line.removeprefix(head), width)
     elif isinstance(block, Bullets):
         for item in block.items:
-            yield from _hanging("- ", item, width)
+            yield from _hanging(_BULLET, item, width)
     elif isinstance(block, Facts):
         yield from _fact_lines(block, width)
     else:
