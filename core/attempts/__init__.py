@@ -24,7 +24,7 @@ from core.attempts.direction import (
     read_direction,
 )
 from core.attempts.documents import AirReading, Attempt, AttemptKind, EnteredHow, Strike
-from core.attempts.entry import Command, Entered, read_attempt, read_command, write_value
+from core.attempts.entry import Command, Entered, read_attempt, read_command, retyped, write_value
 from core.attempts.pairs import (
     Centred,
     Observations,
@@ -103,6 +103,7 @@ __all__ = [
     "read_command",
     "read_direction",
     "resolution_of",
+    "retyped",
     "station_pressure",
     "sum_up",
     "trend_of",

@@ -15,7 +15,7 @@ from core.attempts.tests_table import Test
 from core.errors import InputError, NotFoundError, OutOfRangeError
 from core.units import convert, find_unit, read_number
 
-__all__ = ["Command", "Entered", "read_attempt", "read_command", "write_value"]
+__all__ = ["Command", "Entered", "read_attempt", "read_command", "retyped", "write_value"]
 
 
 class Entered(msgspec.Struct, frozen=True):
@@ -33,8 +33,8 @@ class Entered(msgspec.Struct, frozen=True):
 class Command(msgspec.Struct, frozen=True):
     """A line in the attempt field that is no attempt."""
 
-    verb: Literal["strike", "undo", "read back"]
-    code: str = ""  # of the strike table; empty: still to be asked
+    verb: Literal["strike", "tag", "undo", "read back"]
+    code: str = ""  # of the strike or tag table; empty: still to be asked
     n: int | None = None  # number of the attempt; None: the last one
 
 
@@ -169,20 +169,21 @@ def write_value(value: float, test: Test) -> str:
     return written(value, test.decimals)
 
 
-_STRIKE = re.compile(r"^x\s*([0-9]{1,4})?\s*([a-z][a-z \-]*)?$", re.IGNORECASE)
+_MARK = re.compile(r"^([xt])\s*([0-9]{1,4})?\s*([a-z][a-z \-]*)?$", re.IGNORECASE)
 
 
 def read_command(text: str) -> Command | None:
     """Read a line of the attempt field as a command.
 
     ``x`` strikes the last attempt and ``x 4`` the fourth, with the letter, code or word of the
-    reason behind it (``x l``, ``x4 late``); ``u`` undoes; ``.`` reads back.
+    reason behind it (``x l``, ``x4 late``); ``t`` puts a tag on one or takes it off (``t b``,
+    ``t4 bog``); ``u`` undoes; ``.`` reads back.
 
     Returns:
         The command; None when the line is none, and is to be read as an attempt.
 
     Raises:
-        NotFoundError: a strike without a known reason.
+        NotFoundError: a strike without a known reason, a tag that is none.
         OutOfRangeError: attempt number zero.
 
     >>> read_command("x l")
@@ -193,11 +194,27 @@ def read_command(text: str) -> Command | None:
         return Command("read back")
     if line.casefold() == "u":
         return Command("undo")
-    match = _STRIKE.match(line)
+    match = _MARK.match(line)
     if match is None:
         return None
-    number, reason = match.groups()
+    mark, number, word = match.groups()
     n = int(number) if number else None
     if n == 0:
         raise OutOfRangeError("Attempts are numbered from 1.")
-    return Command("strike", find_strike(reason).code if reason else "", n)
+    if mark in "xX":
+        return Command("strike", find_strike(word).code if word else "", n)
+    return Command("tag", find_tag(word).code if word else "", n)
+
+
+def retyped(line: str, number: str) -> str:
+    """Return a line of attempt entry with another number in place of the one typed.
+
+    Args:
+        line: as typed.
+        number: one of the ``choices`` of an `AmbiguousInputError` about that line.
+
+    >>> retyped("42 b", "4.20")
+    '4.20 b'
+    """
+    match = _NUMBER.match(line.strip())
+    return number if match is None else number + match[2]

@@ -19,6 +19,7 @@ class Baseline:
 
     session: str  # id of the session it ran in, perhaps the same one
     side: BuildSide
+    span: tuple[float, float] | None  # its lowest and highest single attempt, in the test's unit
     differs: tuple[str, ...]  # labels of the slots that the build on now was changed in
 
 
@@ -53,8 +54,12 @@ def baseline_of(book: Book, session: Session) -> Baseline | None:
 
 def _baseline(other: Session, build: str, session: Session) -> Baseline:
     differing = main_changes(changes(sheet_of(other, build), session.sheets[-1]))
+    side = side_of(other, build, session.test)
+    numbers = {n for group in (*side.attempts, side.left_over) for n in group}
+    values = [a.value for a in other.attempts if a.n in numbers and a.value is not None]
     return Baseline(
         session=other.id,
-        side=side_of(other, build, session.test),
+        side=side,
+        span=(min(values), max(values)) if values else None,
         differs=tuple(slot_of(change.slot).label for change in differing),
     )
