@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
+import msgspec
 import pytest
 
 from core.errors import BrokenDocumentError, LogError
-from core.log import Log, Problem
+from core.log import Kind, Log, Problem
+from core.log.codec import decode_head
 from tests.core.log.samples import Bench, Reading, Visit, open_log, write_file
 
 GOOD = '{"format": 1, "id": "good"}'
@@ -232,3 +235,24 @@ def test_a_mark_at_the_start_of_utf_8_text_is_no_harm(folder: Path) -> None:
         assert [head.label for head in log.heads(Visit)] == ["edited by hand", ""]
         assert log.get(Visit, "bad").label == "edited by hand"
         assert log.problems == ()
+
+
+def test_a_good_one_that_came_in_its_place_meanwhile_is_not_put_aside(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _write(folder, b"half")
+    path = folder / "visits/bad.json"
+
+    def replaced_meanwhile(kind: Kind[Any], id_: str, data: bytes) -> msgspec.Struct:
+        if data == b"half":
+            whole = '{"format": 1, "id": "bad", "label": "whole"}'
+            write_file(folder / "incoming", whole).replace(path)
+        return decode_head(kind, id_, data)
+
+    monkeypatch.setattr("core.log.files.decode_head", replaced_meanwhile)
+    with open_log(folder) as log:
+        log.heads(Visit)
+        assert log.problems == ()
+        log.refresh()
+        assert [head.label for head in log.heads(Visit)] == ["whole", ""]
+    assert not (folder / "aside").exists()

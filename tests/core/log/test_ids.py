@@ -23,7 +23,7 @@ def test_an_id_is_the_time_in_utc_and_a_tail() -> None:
 
 
 def test_the_same_random_source_gives_the_same_ids() -> None:
-    one, other = (random.Random(7) for _ in range(2))  # noqa: S311 - not a secret
+    one, other = (random.Random(7) for _ in range(2))
     assert [new_id(clock(), one) for _ in range(5)] == [new_id(clock(), other) for _ in range(5)]
 
 

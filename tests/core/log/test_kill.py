@@ -30,23 +30,22 @@ with open_log(Path(sys.argv[1])) as log:
 
 @pytest.mark.timeout(180)
 def test_what_was_acknowledged_is_there_after_each_of_many_kills(folder: Path) -> None:
-    moments = random.Random(20260412)  # noqa: S311 - the same moments at each run
+    moments = random.Random(20260412)
     acknowledged: dict[str, int] = {}
     for _ in range(KILLS):
         process = start_python(ENTER, folder)
-        first = process.stdout.readline()
-        time.sleep(moments.uniform(0.0, 0.03))
+        lines = [process.stdout.readline() for _ in range(moments.randint(1, 8))]
+        time.sleep(moments.uniform(0.0, 0.01))
         process.kill()
         rest, complaint = process.communicate()
-        assert first, complaint
-        for line in (first + rest).splitlines(keepends=True):
+        assert all(lines), complaint
+        for line in (*lines, *rest.splitlines(keepends=True)):
             if line.endswith("\n"):
                 name, number = line.split()
                 acknowledged[name] = int(number)
         last = max(acknowledged)
         _check(folder, acknowledged, last)
     assert len(acknowledged) == KILLS
-    assert sum(acknowledged.values()) > KILLS  # it was killed in mid-work, not at its first save
 
 
 def _check(folder: Path, acknowledged: dict[str, int], last: str) -> None:
