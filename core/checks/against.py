@@ -113,7 +113,7 @@ def _limits_missing(sheet: Sheet, _: Numbers, around: Around) -> str:
 def _idle_near(slot: str) -> _Look:
     def look(sheet: Sheet, numbers: Numbers, _: Around) -> str:
         other = known_value(sheet.readings.get(slot))
-        if other is None or abs(numbers[0] - other) >= DRAGS_WITHIN:
+        if other is None or abs(numbers[0] - other) > DRAGS_WITHIN:
             return ""
         idle, takes_up = sorted((numbers[0], other))
         return f"Idle {idle:,.0f} and engagement {takes_up:,.0f} rpm are within 300: it may drag."

@@ -61,21 +61,30 @@ def due_for_changes(
         history: checks answered earlier on this machine, oldest first.
         attempts: attempts made so far in the session; checks that wait count from there.
     """
+    asked = _asked(changes, sheet)
+    past: dict[str, list[Cleared]] = {rule: [] for rule in asked}
+    for cleared in history:
+        if cleared.record.rule in past:
+            past[cleared.record.rule].append(cleared)
+    records = []
+    for rule in sorted(asked, key=rule_order):
+        fresh = _fresh(rule, sheet_index, attempts, slots=asked[rule])
+        fresh = msgspec.structs.replace(fresh, own=own_requirement(past[rule]))
+        records.append(reused(fresh, sheet, past[rule]) or fresh)
+    return tuple(records)
+
+
+def _asked(changes: Sequence[Change], sheet: Sheet) -> dict[str, tuple[str, ...]]:
+    """Return the changed slots that ask for each rule, by rule id."""
     beside = {change.slot: change for change in changes}
-    asked: dict[str, list[str]] = {}
+    asked: dict[str, dict[str, None]] = {}
     for change in changes:
         touch = Touch(change, beside, sheet)
         for trigger in triggers_of(change.slot):
             if trigger.when(touch):
                 for rule in trigger.rules:
-                    asked.setdefault(rule, []).append(change.slot)
-    records = []
-    for rule in sorted(asked, key=rule_order):
-        slots = tuple(dict.fromkeys(asked[rule]))
-        fresh = _fresh(rule, sheet_index, attempts, slots=slots)
-        fresh = msgspec.structs.replace(fresh, own=own_requirement(rule, history))
-        records.append(reused(fresh, sheet, history) or fresh)
-    return tuple(records)
+                    asked.setdefault(rule, {})[change.slot] = None
+    return {rule: tuple(slots) for rule, slots in asked.items()}
 
 
 def _fresh(

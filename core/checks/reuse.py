@@ -25,7 +25,7 @@ class Cleared:
     record: CheckRecord
 
 
-def reused(fresh: CheckRecord, sheet: Sheet, history: Sequence[Cleared]) -> CheckRecord | None:
+def reused(fresh: CheckRecord, sheet: Sheet, past: Sequence[Cleared]) -> CheckRecord | None:
     """Return the record cleared by reference, or None when it has to be answered afresh.
 
     The newest answer on the same combination counts. It is taken over if it cleared the check
@@ -34,16 +34,16 @@ def reused(fresh: CheckRecord, sheet: Sheet, history: Sequence[Cleared]) -> Chec
     Args:
         fresh: the open record.
         sheet: the sheet it is due for.
-        history: checks answered earlier on this machine, oldest first.
+        past: earlier answers to the same rule on this machine, oldest first.
     """
     rule = rule_for(fresh)
     if not rule.geometry:
         return None
-    for past in reversed(history):
-        record = past.record
-        if record.rule != fresh.rule or not record.result:
+    for answered in reversed(past):
+        record = answered.record
+        if not record.result:
             continue
-        if not _same_combination(rule.slots, fresh.slots, past.sheet, sheet):
+        if not _same_combination(rule.slots, fresh.slots, answered.sheet, sheet):
             continue
         if record.answer != "cleared" or (rule.answer != "done" and record.value is None):
             return None
@@ -55,7 +55,7 @@ def reused(fresh: CheckRecord, sheet: Sheet, history: Sequence[Cleared]) -> Chec
             slots=fresh.slots,
             event="",
             own=record.own if fresh.own is None else fresh.own,
-            by_reference=record.by_reference or past.session,
+            by_reference=record.by_reference or answered.session,
         )
     return None
 
@@ -65,18 +65,23 @@ def _below(own: float | None, record: CheckRecord) -> bool:
     return own is not None and bool(numbers) and min(numbers) < own
 
 
-def own_requirement(rule: str, history: Sequence[Cleared]) -> float | None:
-    """Return the user's own requirement for a rule as last told, in the rule's unit."""
-    told = (p.record.own for p in reversed(history) if p.record.rule == rule)
+def own_requirement(past: Sequence[Cleared]) -> float | None:
+    """Return the user's own requirement as last told, in the rule's unit.
+
+    Args:
+        past: earlier answers to one rule, oldest first.
+    """
+    told = (answered.record.own for answered in reversed(past))
     return next((own for own in told if own is not None), None)
 
 
 def _same_combination(
     slots: tuple[str, ...], changed: tuple[str, ...], old: Sheet, new: Sheet
 ) -> bool:
-    return all(slot in slots for slot in changed) and all(
-        _same(slot, slot in changed, old, new) for slot in slots
-    )
+    if not set(changed) <= set(slots):
+        return False
+    in_order = (*changed, *(slot for slot in slots if slot not in changed))  # likely ones first
+    return all(_same(slot, slot in changed, old, new) for slot in in_order)
 
 
 def _same(slot: str, is_changed: bool, old: Sheet, new: Sheet) -> bool:

@@ -222,6 +222,7 @@ def test_the_users_own_requirement_counts_and_is_shown() -> None:
     again = answer(below.record, "1.2", AT).record  # remembered from the first try
     assert (again.answer, again.own) == ("cleared", 1.0)
     assert result_words(again) == "1.2 mm (own requirement 1)"
+    assert answer(record("spring_margin"), "1.0 own 1.0", AT).record.answer == "cleared"
     with pytest.raises(InputError, match="above zero"):
         answer(record("spring_margin"), "0.9 own 0", AT)
 
@@ -312,10 +313,12 @@ def test_teeth_are_counted_against_the_sheet() -> None:
 
 
 def test_engagement_near_idle_is_said() -> None:
-    said = answer(record("engagement"), "2000", AT, sheet(idle_rpm=1750))
+    said = answer(record("engagement"), "2050", AT, sheet(idle_rpm=1750))
     assert said.record.answer == "cleared"
     assert "may drag" in said.warning
-    assert answer(record("engagement"), "2100", AT, sheet(idle_rpm=1750)).warning == ""
+    assert answer(record("engagement"), "2060", AT, sheet(idle_rpm=1750)).warning == ""
+    idle = answer(record("idle_engagement"), "1900", AT, sheet(engagement_rpm=2100))
+    assert idle.warning == "Idle 1,900 and engagement 2,100 rpm are within 300: it may drag."
 
 
 def test_run_out_is_held_against_the_expected_speed() -> None:

@@ -81,6 +81,23 @@ class TestReuse:
         for rule in ("lash", "lash_lock_nuts", "lash_recheck", "pushrod_rub"):
             assert again[rule].answer == "open", rule
 
+    def test_a_throttle_is_asked_afresh_though_nothing_else_changed(self) -> None:
+        a = Sheet(readings={"throttle": fitted("t1", "t1")})
+        b = Sheet(readings={"throttle": fitted("t2", "t2")})
+        history = [cleared(b, a, rule, "done") for rule in ("throttle_snap", "throttle_springs")]
+        again = due(a, b, history=history)
+        assert {again[r].answer for r in ("throttle_snap", "throttle_springs")} == {"open"}
+
+    def test_a_value_that_no_longer_holds_ends_the_reuse(self) -> None:
+        thick = Reading(state="measured", value=1.1)
+        history = [cleared(build("1.25", gasket_thickness=thick), build(), "valve_to_piston",
+                           "3.1 2.6")]  # fmt: skip
+        for is_stale in (False, True):
+            now = Reading(state="measured", value=1.1, stale=is_stale)
+            base = build(gasket_thickness=now)
+            again = due(base, build("1.25", gasket_thickness=now), history=history)
+            assert (again["valve_to_piston"].answer == "open") is is_stale
+
     @pytest.mark.parametrize(
         ("slot", "reading"),
         [
@@ -191,6 +208,14 @@ class TestDueAgain:
         snap = next(r for r in back if r.rule == "throttle_snap")
         assert (snap.slots, group_of(snap)) == ((), "Machine")
 
+    def test_a_standing_answer_does_not_answer_for_a_change_made_since(self) -> None:
+        snap = next(r for r in standing_checks(0) if r.rule == "throttle_snap")
+        a = Sheet(readings={"throttle": fitted("t1", "t1")})
+        b = Sheet(readings={"throttle": fitted("t2", "t2")})
+        due_now = due_for_changes(changes(a, b), 0, b)
+        now = merge_due((answer(snap, "done", AT).record,), due_now, 0)
+        assert [r.answer for r in now if r.rule == "throttle_snap"] == ["open"]
+
     def test_records_of_other_sheets_are_left_alone(self) -> None:
         old = answer(CheckRecord(rule="spring_margin", sheet=0, slots=("cam",)), "1.5", AT).record
         new = due_for_changes(changes(build(), build("1.25")), 1, build("1.25"))
@@ -204,6 +229,8 @@ class TestDueAgain:
         assert current_checks((old, new), 0) == (old,)
         assert current_checks((old, new), 1) == (new,)
         assert current_checks((new, old), 1) == (new,)
+        later = answer(new, "1.4", AT).record
+        assert current_checks((new, later), 1) == (later,)
 
 
 class TestSwap:
@@ -244,6 +271,15 @@ class TestSwap:
         assert {r.rule for r in open_stops(records, 2)} >= {"planned_rpm", "sprocket_speed"}
         settled = settled_by_return(records, (low, high, low))
         assert not open_stops((*records, *settled), 2)
+        cut = {"limiter_rpm": Reading(state="set", value=6500.0)}
+        uncut = {"limiter_rpm": Reading(state="set", value=7000.0)}
+        both = (
+            Sheet(readings=low.readings | cut),
+            Sheet(readings=high.readings | uncut),
+            Sheet(readings=low.readings | uncut),
+        )
+        raised = due_for_changes(changes(both[0], both[1]), 1, both[1])
+        assert settled_by_return(raised, both) == ()  # the limiter is still the higher one
         between = Sheet(readings={"planned_rpm": Reading(state="set", value=6200.0)})
         assert settled_by_return(records, (low, high, between)) == ()
 
