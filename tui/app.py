@@ -191,7 +191,7 @@ class BackToBackApp(App[None], inherit_bindings=False):
 
     def action_help(self) -> None:
         """Show every key of the present screen."""
-        scene = self.screen.SCENE if isinstance(self.screen, HouseScreen) else ""
+        scene = self.screen.scene if isinstance(self.screen, HouseScreen) else ""
         if scene in SCENES:
             own = checked_keys(self.preferences.now.keys).keys
             self.push_screen(make_screen("help", scene, own))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from textual.binding import Binding, InvalidBinding
-from textual.keys import format_key
+from textual.keys import Keys, format_key
 
 from tui.commands.command import Command
 from tui.commands.table import COMMANDS, SCENES, commands_in
@@ -30,6 +30,7 @@ _TAKEN: Final = {
     "ctrl+h": "terminals send it for backspace",
     "ctrl+i": "terminals send it for tab",
     "ctrl+left_square_bracket": "terminals send it for esc",
+    "ctrl+[": "terminals send it for esc",
     "ctrl+z": "it puts a program to sleep",
     "ctrl+s": "it can stop the terminal's output",
 }
@@ -56,10 +57,16 @@ class CheckedKeys:
     """One sentence for each entry that is left out."""
 
 
+_KNOWN: Final = {key.value.rpartition("+")[2] for key in Keys}
+
+
 def unfit_key(key: str, row: Command) -> str:
     """Return why a command cannot have this key, or nothing."""
     if key in _TAKEN:
         return _TAKEN[key]
+    last = key.rpartition("+")[2]
+    if last not in _KNOWN and len(format_key(last)) != 1:
+        return "there is no key of that name"
     if "alt+" in key:
         return "with alt it would be typed into a field"
     if row.id == "app.quit" and "+" not in key:

@@ -57,6 +57,10 @@ class Drawer(ModalScreen[R | None]):
         """Say in the drawer why the answer is not taken; empty takes it away."""
         self.query_one(".drawer-complaint", Static).update(safe(sentence))
 
+    def action_accept(self) -> None:
+        """Take the answer; a drawer that asks for one says here what it is."""
+        self.dismiss(None)
+
     def action_back(self) -> None:
         """Leave without an answer."""
         self.dismiss(None)

@@ -37,6 +37,11 @@ class HouseScreen(Screen[R]):
     ]
 
     @property
+    def scene(self) -> str:
+        """The scene that is open now; a screen with several parts has one for each."""
+        return self.SCENE
+
+    @property
     def house(self) -> BackToBackApp:
         """The app, with its book, preferences and clock."""
         return cast("BackToBackApp", self.app)

@@ -36,7 +36,7 @@ COLUMNS: Final = (
     Column("n", 2, 4, right=True, rank=4),
     Column("Mean", 9, 26, right=True, rank=1),
     Column("State", 9, 9),
-    Column("Question", 24, 70, rank=7),
+    Column("Question", 16, 70, rank=7, extra=True),
 )
 
 _EMPTY: Final = (

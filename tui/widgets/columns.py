@@ -27,6 +27,8 @@ class Column:
     """Whether it is set flush right, as numbers are."""
     rank: int = 0
     """Importance: the highest rank gives way first; 0 never does."""
+    extra: bool = False
+    """Whether it is shown only where all the others have what they modestly wish."""
 
 
 def widths_needed(columns: Sequence[Column], rows: Iterable[Sequence[str]]) -> tuple[int, ...]:
@@ -55,7 +57,8 @@ def share_width(
         wishes: cells that each one could use, the modest wishes first.
         width: cells there are.
     """
-    kept = set(range(len(columns)))
+    modest = sum(wishes[0][i] + GAP for i, c in enumerate(columns) if not c.extra) if wishes else 0
+    kept = {i for i, c in enumerate(columns) if not c.extra or modest + c.least <= width}
 
     def used() -> int:
         return sum(columns[i].least for i in kept) + GAP * max(0, len(kept) - 1)

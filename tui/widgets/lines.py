@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widget import Widget
 
-from tui.commands import key_name
+from tui.commands import COMMANDS, key_name
 from tui.text import cut, fit
 
 __all__ = ["KeyLine", "StatusLine", "TitleLine"]
@@ -82,11 +82,12 @@ class KeyLine(Widget):
 
     def entries(self) -> list[tuple[str, str]]:
         """Return keys and labels that fit the width, in the order of the command table."""
-        wanted: dict[str, tuple[str, str]] = {}
+        found: dict[str, tuple[str, str]] = {}
         for key, active in self.screen.active_bindings.items():
             binding = active.binding
             if binding.show and active.enabled and binding.id and not self._is_typed(key):
-                wanted.setdefault(binding.id, (key_name(key), binding.description))
+                found.setdefault(binding.id, (key_name(key), binding.description))
+        wanted = {row.id: found[row.id] for row in COMMANDS if row.id in found}
         last = wanted.pop("app.help", None)
         room = self.content_size.width - (_size(last) if last else 0)
         kept: list[tuple[str, str]] = []
