@@ -7,7 +7,7 @@ from datetime import datetime
 
 import msgspec
 
-from core.attempts import AirReading
+from core.attempts import AirReading, find_test
 from core.checks import (
     EVENT_WORDS,
     Around,
@@ -162,15 +162,23 @@ def answer_check(
         rule: id of the check's rule.
         text: ``done``, ``not done``, a value with or without unit, clay as told, a reason.
         at: the time now.
-        around: what else is known of the day.
+        around: what else is known of the day; None: what the session itself tells.
 
     Raises:
         NotFoundError: that check is not due.
         InputError: the answer does not fit the check.
     """
     record = check_record(session, rule)
-    given = answer(record, text, at, session.sheets[record.sheet], around)
+    given = answer(record, text, at, session.sheets[-1], around or _around(session))
     return _with_record(session, record, given.record, text.strip(), at, given.warning)
+
+
+def _around(session: Session) -> Around:
+    """What the session tells of the day: when it last ran, and how fast its test gets."""
+    ran = [a.at for a in session.attempts if a.at is not None]
+    test = find_test(session.test)
+    fastest = max((v for v in (test.from_speed, test.to_speed) if v is not None), default=None)
+    return Around(last_ran=max(ran, default=None), top_speed=fastest)
 
 
 def open_check_again(session: Session, rule: str, at: datetime) -> Answering:

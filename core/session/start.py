@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 import msgspec
 
-from core.checks import CheckRecord, current_checks, is_settled, standing_checks
+from core.checks import (
+    CheckRecord,
+    current_checks,
+    is_settled,
+    reopen_after,
+    standing_checks,
+    stood_too_long,
+)
 from core.errors import InputError
 from core.session.documents import Place, Prediction, Session, TrailLine
 from core.session.trail import recorded
@@ -73,6 +80,8 @@ def start_session(
         left = _left_open(last)
         rules = {record.rule for record in left}
         checks = (*(c for c in checks if c.rule not in rules), *left)
+        if stood_too_long(_last_day(last), at.date()):
+            checks = reopen_after("stood", checks, 0)
     words = f"started {plan.label}" + (
         f" from the sheet of {last.label}" if came_from and last else ""
     )
@@ -94,6 +103,12 @@ def start_session(
         checks=checks,
         trail=(TrailLine(at=at, action="start", words=words),),
     )
+
+
+def _last_day(last: Session) -> date:
+    """The local day the machine last ran, as far as that session knows."""
+    ran = [a.at for a in last.attempts if a.at is not None]
+    return max(ran, default=last.started).date()
 
 
 def _left_open(last: Session) -> tuple[CheckRecord, ...]:

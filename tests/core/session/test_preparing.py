@@ -113,6 +113,26 @@ def test_checks_left_open_are_still_due_next_time(tmp_path: Path) -> None:
     assert check_record(touched, "valve_to_piston").answer == "open"
 
 
+def test_a_machine_that_stood_is_walked_round(tmp_path: Path) -> None:
+    """More than 60 days since it last ran: fuel age, throttle, brake and the whole walk-round."""
+    book, clock = new_book(tmp_path)
+    first = _put(book, ready_session(book, clock), {"bore": "70"})
+    clock.advance(minutes=61 * 24 * 60)
+    asked = {c.rule for c in _next(book, first).checks if c.event == "stood"}
+    assert {"walk_round", "fuel_age"} <= asked
+
+
+def test_lash_set_hot_is_said(tmp_path: Path) -> None:
+    """The session knows when the engine last ran."""
+    book, clock = new_book(tmp_path)
+    stock = {"rockers": "Stock 1.0", "rocker_ratio": "1.0"}
+    session = typed(_put(book, ready_session(book, clock), stock), clock, [8.0])
+    many = tuple(fill(book, session.machine, {}, s, t) for s, t in ROCKERS.items())
+    session = swap_to(book, session, merged(many))
+    done = answer_check(session, "lash", "0.1 0.15", clock.advance(minutes=30))
+    assert done.warning == "The engine ran 30 min ago: this is not the cold lash yet."
+
+
 def test_geometry_cleared_before_comes_back_by_reference(tmp_path: Path) -> None:
     """A, B, A on one day: the clay of the first A holds, its lash does not."""
     book, clock = new_book(tmp_path)
