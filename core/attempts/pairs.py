@@ -16,6 +16,7 @@ __all__ = [
     "Observations",
     "Pair",
     "counted",
+    "couples",
     "direction_centred",
     "observations",
     "pairs",
@@ -90,25 +91,40 @@ def pairs(attempts: Iterable[Attempt]) -> tuple[tuple[Pair, ...], tuple[Attempt,
     Returns:
         The pairs, and the counted attempts that found no partner.
     """
-    usable = _usable(attempts)
+    sheets: dict[int, list[Attempt]] = {}
+    for a in _usable(attempts):
+        sheets.setdefault(a.sheet, []).append(a)
     found: list[Pair] = []
     alone: list[Attempt] = []
-    at = 0
-    while at < len(usable):
-        pair = _pair(usable[at], usable[at + 1]) if at + 1 < len(usable) else None
-        if pair is None:
-            alone.append(usable[at])
-            at += 1
-        else:
-            found.append(pair)
-            at += 2
+    for ran in sheets.values():
+        starts = couples([a.direction for a in ran])
+        found += (_pair(ran[at], ran[at + 1]) for at in starts)
+        taken = {*starts, *(at + 1 for at in starts)}
+        alone += (a for at, a in enumerate(ran) if at not in taken)
     return tuple(found), tuple(alone)
 
 
-def _pair(first: Attempt, second: Attempt) -> Pair | None:
-    ways = {first.direction, second.direction}
-    if first.sheet != second.sheet or len(ways) != 2 or "" in ways:
-        return None
+def couples(ways: Sequence[str]) -> list[int]:
+    """Return where each pair of neighbours begins that ran opposite ways, from the first one on.
+
+    Args:
+        ways: directions of attempts on one sheet, in the order they ran; empty: not known.
+
+    >>> couples(["W", "E", "E", "W", "W", "", "E"])
+    [0, 2]
+    """
+    starts: list[int] = []
+    at, last = 0, len(ways) - 1
+    while at < last:
+        first, second = ways[at], ways[at + 1]
+        if first and second and first != second:
+            starts.append(at)
+            at += 1
+        at += 1
+    return starts
+
+
+def _pair(first: Attempt, second: Attempt) -> Pair:
     return Pair(first, second, fmean((_value(first), _value(second))))
 
 

@@ -81,14 +81,24 @@ def _log_likelihood(
     """Restricted log likelihood of one build's session means, over the grid of day variances."""
     import numpy as np  # lazy: 0.1 s
 
-    means = np.array([session.mean for session in group])
-    means -= means.mean()
-    counts = np.array([float(session.n) for session in group])
+    sizes: dict[int, list[float]] = {}
+    for session in group:
+        sizes.setdefault(session.n, []).append(session.mean)
+    counts = np.array([float(n) for n in sizes])
+    days = np.array([float(len(means)) for means in sizes.values()])
+    overall = sum(session.mean for session in group) / len(group)
+    centres = np.array([sum(m - overall for m in means) / len(means) for means in sizes.values()])
+    inner = np.array(
+        [
+            sum((m - overall - c) ** 2 for m in means)
+            for means, c in zip(sizes.values(), centres, strict=True)
+        ]
+    )
     weights = 1.0 / (day_variance[:, None] + noise / counts)
-    total = weights.sum(axis=1)
-    middle = (weights @ means) / total
-    squares = (weights * (means - middle[:, None]) ** 2).sum(axis=1)
-    answer: np.ndarray = 0.5 * (np.log(weights).sum(axis=1) - np.log(total) - squares)
+    total = weights @ days
+    middle = (weights @ (days * centres)) / total
+    squares = (weights * (inner + days * (centres - middle[:, None]) ** 2)).sum(axis=1)
+    answer: np.ndarray = 0.5 * (np.log(weights) @ days - np.log(total) - squares)
     return answer
 
 

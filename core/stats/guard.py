@@ -24,7 +24,11 @@ def finite(value: float, name: str) -> float:
 
 def finite_values(values: Iterable[float], name: str = "A value") -> list[float]:
     """Return ``values`` as a list of floats; refuse if one is not a finite number."""
-    return [finite(value, name) for value in values]
+    numbers = list(map(float, values))
+    if not all(map(isfinite, numbers)):
+        for number in numbers:
+            finite(number, name)
+    return numbers
 
 
 def above_zero(value: float, name: str) -> float:

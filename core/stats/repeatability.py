@@ -107,12 +107,13 @@ def within(groups: Iterable[Sequence[float]]) -> SumOfSquares:
 
     **Source:** ISO 5725-2:1994, 7.4.
     """
-    total = SumOfSquares()
+    ss, dof = 0.0, 0
     for group in groups:
         numbers = finite_values(group)
         if numbers:
-            total += SumOfSquares(squares_about_mean(numbers), len(numbers) - 1)
-    return total
+            ss += squares_about_mean(numbers)
+            dof += len(numbers) - 1
+    return SumOfSquares(ss, dof)
 
 
 def two_way_within(values: Sequence[float], groups: Sequence[Hashable]) -> SumOfSquares:

@@ -52,7 +52,7 @@ def centre(values: Sequence[float]) -> float:
     """
     count = len(values)
     mean = fsum(values) / count
-    return mean + fsum(value - mean for value in values) / count
+    return mean + fsum([value - mean for value in values]) / count
 
 
 def squares_about_mean(values: Sequence[float]) -> float:
@@ -65,7 +65,7 @@ def squares_about_mean(values: Sequence[float]) -> float:
     mean = centre(values)
     off = [value - mean for value in values]
     left_over = fsum(off)
-    return max(0.0, fsum(d * d for d in off) - left_over * left_over / len(values))
+    return max(0.0, fsum([d * d for d in off]) - left_over * left_over / len(values))
 
 
 def summarize(values: Iterable[float]) -> Summary:

@@ -132,12 +132,17 @@ def _settle(
     return Settle(more=None, kind=b.kind, another_day=True, sentence=words)
 
 
-def _odd(sides: Sides, a: BuildSide, b: BuildSide, heads: Sequence[SessionHead]) -> tuple[Odd, ...]:
+def _odd(
+    sides: Sides, a: BuildSide, b: BuildSide, pool: Pool, heads: Sequence[SessionHead]
+) -> tuple[Odd, ...]:
     found: list[Odd] = []
     for session, side in ((sides.session_a, a), (sides.session_b, b)):
         if side.timing == "mixed":
             continue
-        others = pool_of(heads, side.machine, side.test, side.timing, leave_out=session.id)
+        if (side.machine, side.timing) == (b.machine, pool.timing):
+            others = pool.without(session.id)
+        else:
+            others = pool_of(heads, side.machine, side.test, side.timing, leave_out=session.id)
         numbers = {n for group in side.attempts for n in group}
         found.extend(odd for odd in odd_attempts(session, others, side.test) if odd.n in numbers)
     return tuple(found)
@@ -186,7 +191,7 @@ def compare(
         changed=changed,
         causes=main_changes(changed),
         caps=(),
-        odd=_odd(sides, a, b, heads),
+        odd=_odd(sides, a, b, pool, heads),
         without_odd=None,
         with_struck=None,
         settle=None,

@@ -2,37 +2,22 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 from math import sqrt
 
-from core.attempts import (
-    Attempt,
-    counted,
-    direction_centred,
-    find_test,
-    observations,
-    resolution_of,
-    usual_sd,
-)
-from core.session import SessionHead
+from core.attempts import find_test, resolution_of, usual_sd
+from core.session import Session, SessionHead
 from core.stats import (
-    SessionMean,
     Spread,
     SumOfSquares,
     day_spread,
     posterior_spread,
     resolution_floor,
-    summarize,
-    two_way_within,
-    within,
 )
+from core.verdict.shares import Shares, gather
 
 __all__ = ["DAY_PRIOR_DOF", "DAY_PRIOR_SHARE", "PRIOR_DOF", "Pool", "pool_of"]
-
-Repeats = dict[tuple[str, str, str], dict[str, list[float]]]
-"""Observations by build, place and kind, then by local date."""
 
 PRIOR_DOF = 4.0  # what the usual sd of a test counts for beside the log's own attempts
 DAY_PRIOR_DOF = 3.0  # the same for the usual day spread
@@ -50,8 +35,12 @@ class Pool:
     one_way: SumOfSquares  # attempts of one-way sessions about their sheet's mean
     step: float  # smallest step of the timing gear, or the coarser one the values show
     typical: float | None  # mean of all observations, in the test's unit
-    sessions: int  # sessions that added to it
-    repeats: tuple[tuple[SessionMean, ...], ...]  # days of the same build at the same place
+    shares: Shares = field(repr=False, compare=False)  # what each session added
+
+    @property
+    def sessions(self) -> int:
+        """How many sessions added to it."""
+        return self.shares.sessions
 
     def _prior(self) -> float:
         test = find_test(self.test)
@@ -82,22 +71,16 @@ class Pool:
         """Return the spread of a whole day about the build's own mean."""
         guess = DAY_PRIOR_SHARE * abs(self.typical or find_test(self.test).typical)
         noise = self.spread(kind).sd ** 2
-        return day_spread(self.repeats, noise, guess, DAY_PRIOR_DOF)
+        return day_spread(self.shares.repeats(), noise, guess, DAY_PRIOR_DOF)
 
+    def without(self, session: str) -> Pool:
+        """Return what the other sessions say, for looking at this one (its id)."""
+        return _pool(self.shares.without(session), self.test, self.timing)
 
-def _mine(head: SessionHead, test: str, timing: str) -> dict[int, list[Attempt]]:
-    """Counted attempts of one session by sheet."""
-    blocks: defaultdict[int, list[Attempt]] = defaultdict(list)
-    for attempt in counted(head.attempts, test, head.test):
-        if (attempt.timing or head.timing) == timing:
-            blocks[attempt.sheet].append(attempt)
-    return blocks
-
-
-def _groups(repeats: Repeats) -> Iterator[tuple[SessionMean, ...]]:
-    for days in repeats.values():
-        if len(days) > 1:
-            yield tuple(SessionMean(sum(v) / len(v), len(v)) for v in days.values())
+    def with_session(self, session: Session) -> Pool:
+        """Return the pool with a session as it stands now, also while it runs."""
+        own = gather((session,), session.machine, self.test, self.timing)
+        return _pool(self.shares.without(session.id).with_all(own), self.test, self.timing)
 
 
 def pool_of(
@@ -113,41 +96,23 @@ def pool_of(
         leave_out: id of a session that must not add to it (it is being looked at).
 
     Struck, aborted and warm-up attempts never count; tagged ones do.
+
+    Raises:
+        InputError: a value in the log is not a finite number.
     """
-    single = pair = one_way = SumOfSquares()
-    everything: list[float] = []
-    raw: list[float] = []
-    repeats: Repeats = defaultdict(dict)
-    sessions = 0
-    for head in heads:
-        if head.machine != machine or head.id == leave_out:
-            continue
-        blocks = _mine(head, test, timing)
-        sessions += bool(blocks)
-        for sheet, attempts in blocks.items():
-            seen = observations(attempts, two_way=len(head.directions) == 2)
-            if seen.direction_unknown:
-                continue
-            centred = direction_centred(attempts)
-            about_direction = two_way_within(centred.values, centred.groups)
-            single += about_direction
-            if seen.kind == "pair":
-                pair += within([seen.values])
-            else:
-                one_way += about_direction
-            everything.extend(seen.values)
-            raw.extend(centred.values)
-            if seen.values and sheet < len(head.builds):
-                key = (head.builds[sheet], head.place, seen.kind)
-                repeats[key].setdefault(head.started.date().isoformat(), []).extend(seen.values)
+    others = (head for head in heads if head.id != leave_out) if leave_out else heads
+    return _pool(gather(others, machine, test, timing), test, timing)
+
+
+def _pool(shares: Shares, test: str, timing: str) -> Pool:
+    everything = shares.observations()
     return Pool(
         test=test,
         timing=timing,
-        single=single,
-        pair=pair,
-        one_way=one_way,
-        step=resolution_of(timing, find_test(test).unit, raw),
-        typical=summarize(everything).mean,
-        sessions=sessions,
-        repeats=tuple(_groups(repeats)),
+        single=shares.squares(of_pairs=None),
+        pair=shares.squares(of_pairs=True),
+        one_way=shares.squares(of_pairs=False),
+        step=resolution_of(timing, find_test(test).unit, shares.attempts()),
+        typical=float(everything.mean()) if len(everything) else None,
+        shares=shares,
     )
