@@ -1,4 +1,4 @@
-"""No test of the log sees a home folder, and each has an empty cache of heads of its own."""
+"""Each test of the log has an empty cache of heads of its own."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Return the folder of cached heads of this test."""
     folder = tmp_path / "cache"
     monkeypatch.setenv(CACHE_VARIABLE, str(folder))
-    monkeypatch.delenv("HOME", raising=False)
     return folder
 
 
