@@ -31,6 +31,7 @@ _EXPECTED: Final = re.compile(
 _MISSING: Final = re.compile(r"Object missing required field `(?P<name>[^`]*)`")
 _UNKNOWN: Final = re.compile(r"Object contains unknown field `(?P<name>[^`]*)`")
 _SUBJECT: Final = "the whole file"
+_LONGEST: Final = 120  # characters of what a file says that are shown
 
 
 def reason_and_field(error: Exception) -> tuple[str, str]:
@@ -43,8 +44,9 @@ def reason_and_field(error: Exception) -> tuple[str, str]:
         return "it is not UTF-8 text", ""
     if isinstance(error, RecursionError):
         return "it is nested too deeply", ""
-    found = _PATH.fullmatch(str(error))
-    said, field = (found["said"], found["field"] or "") if found else (str(error), "")
+    text = _shown(str(error))
+    found = _PATH.fullmatch(text)
+    said, field = (found["said"], found["field"] or "") if found else (text, "")
     if said == "Input data was truncated":
         return "it ends in the middle", ""
     if said.startswith("JSON is malformed"):
@@ -72,7 +74,7 @@ def name_entry(fields: dict[str, Any], field: str, fits: Callable[[dict[str, Any
         return field
     for key in mapping:
         if not fits(_with_entry(fields, names, {key: mapping[key]})):
-            return f"{path}[{key}]{rest}"
+            return f"{path}[{_shown(key)}]{rest}"
     return field
 
 
@@ -95,6 +97,12 @@ def _about_field(said: str, field: str) -> tuple[str, str]:
         stands = f" and is {_plain(found['got'])}" if found["got"] else ""
         return f"{subject} should be {_plain(found['wanted'])}{found['limit']}{stands}", field
     return f"{subject}: {said.replace('`', '')}", field
+
+
+def _shown(text: str) -> str:
+    """Return text from a file so that it is harmless on a screen and fits a line."""
+    line = "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
+    return line if len(line) <= _LONGEST else line[: _LONGEST - 1] + "\N{HORIZONTAL ELLIPSIS}"
 
 
 def _plain(types: str) -> str:

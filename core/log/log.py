@@ -84,6 +84,7 @@ class Log:
             NewerFormatError: written by a newer version.
             LogFullError: there is no room to make it.
         """
+        folder = folder.absolute()  # it stays the same when the process changes its own folder
         names = [kind.folder for kind in kinds]
         if len({*names}) < len(names):
             raise TypeError("A log cannot have two kinds in one folder, or a kind twice.")

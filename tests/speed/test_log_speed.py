@@ -42,17 +42,14 @@ with Log.open(Path(sys.argv[1]), [VISIT_KIND], read_only=True) as log:
 """
 
 
-@pytest.fixture
-def measured(benchmark: Any) -> Any:
-    """Return the benchmark, where one is being made."""
-    if benchmark.disabled:
-        pytest.skip("measured with: pytest tests/speed -n 0 --benchmark-enable")
-    return benchmark
-
-
 @pytest.fixture(scope="module")
-def logs(tmp_path_factory: pytest.TempPathFactory) -> dict[int, Path]:
-    """Return a log of few documents and one of many."""
+def logs(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> dict[int, Path]:
+    """Return a log of few documents and one of many, where something is being measured."""
+    in_parallel = "PYTEST_XDIST_WORKER" in os.environ
+    if in_parallel or not request.config.getoption("benchmark_enable"):
+        pytest.skip("measured with: pytest tests/speed -n 0 --benchmark-enable")
     made = {}
     for count in (FEW, MANY):
         made[count] = tmp_path_factory.mktemp("speed") / f"log{count}"
@@ -87,25 +84,25 @@ def _saver(log: Log) -> Callable[[], None]:
 
 
 def test_a_durable_save_costs_the_same_at_10_and_at_5000(
-    measured: Any, logs: dict[int, Path]
+    benchmark: Any, logs: dict[int, Path]
 ) -> None:
     with Log.open(logs[FEW], [VISIT_KIND]) as few, Log.open(logs[MANY], [VISIT_KIND]) as many:
         assert (len(few.heads(VISIT_KIND)), len(many.heads(VISIT_KIND))) == (FEW, MANY)
         save_few, save_many = _saver(few), _saver(many)
         small: list[float] = []
-        measured.pedantic(
+        benchmark.pedantic(
             save_many, setup=lambda: small.append(_seconds(save_few)), rounds=200, warmup_rounds=3
         )
-    median = measured.stats.stats.median
+    median = benchmark.stats.stats.median
     ratio = median / statistics.median(small)
-    measured.extra_info.update(ms=1000 * median, ms_at_10=1000 * statistics.median(small))
-    measured.extra_info["ratio"] = ratio
+    benchmark.extra_info.update(ms=1000 * median, ms_at_10=1000 * statistics.median(small))
+    benchmark.extra_info["ratio"] = ratio
     assert ratio <= 1.5
     assert median <= 0.010
 
 
 def test_a_scan_is_quicker_with_the_cache_than_without(
-    measured: Any, logs: dict[int, Path], monkeypatch: pytest.MonkeyPatch
+    benchmark: Any, logs: dict[int, Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = logs[MANY]
     named = os.environ[CACHE_VARIABLE]
@@ -123,32 +120,32 @@ def test_a_scan_is_quicker_with_the_cache_than_without(
         monkeypatch.setenv(CACHE_VARIABLE, named)
 
     heads()
-    measured.pedantic(heads, setup=without_cache, rounds=15, warmup_rounds=1)
-    warm = measured.stats.stats.median
-    measured.extra_info.update(ms_warm=1000 * warm, ms_cold=1000 * statistics.median(cold))
+    benchmark.pedantic(heads, setup=without_cache, rounds=15, warmup_rounds=1)
+    warm = benchmark.stats.stats.median
+    benchmark.extra_info.update(ms_warm=1000 * warm, ms_cold=1000 * statistics.median(cold))
     assert warm <= 0.5 * statistics.median(cold)
 
 
-def test_opening_a_log_does_not_depend_on_its_size(measured: Any, logs: dict[int, Path]) -> None:
+def test_opening_a_log_does_not_depend_on_its_size(benchmark: Any, logs: dict[int, Path]) -> None:
     small: list[float] = []
 
     def opens(count: int) -> None:
         Log.open(logs[count], [VISIT_KIND]).close()
 
-    measured.pedantic(
+    benchmark.pedantic(
         lambda: opens(MANY),
         setup=lambda: small.append(_seconds(lambda: opens(FEW))),
         rounds=60,
         warmup_rounds=3,
     )
-    ratio = measured.stats.stats.median / statistics.median(small)
-    measured.extra_info.update(ratio=ratio, ms=1000 * measured.stats.stats.median)
+    ratio = benchmark.stats.stats.median / statistics.median(small)
+    benchmark.extra_info.update(ratio=ratio, ms=1000 * benchmark.stats.stats.median)
     assert ratio <= 1.5
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="reads the process status of Linux")
-def test_the_memory_of_5000_heads(measured: Any, logs: dict[int, Path]) -> None:
-    said = measured.pedantic(
+def test_the_memory_of_5000_heads(benchmark: Any, logs: dict[int, Path]) -> None:
+    said = benchmark.pedantic(
         lambda: (
             subprocess.run(
                 [sys.executable, "-c", HEADS, str(logs[MANY])],
@@ -162,6 +159,6 @@ def test_the_memory_of_5000_heads(measured: Any, logs: dict[int, Path]) -> None:
         rounds=1,
     )
     count, grown, whole = (float(word) for word in said.split())
-    measured.extra_info.update(mb_grown=grown, mb_whole=whole)
+    benchmark.extra_info.update(mb_grown=grown, mb_whole=whole)
     assert count == MANY
     assert grown <= 50

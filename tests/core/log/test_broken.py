@@ -130,6 +130,24 @@ def test_an_entry_of_a_mapping_is_named(folder: Path) -> None:
     assert caught.value.field == "slots[air].value"
 
 
+@pytest.mark.parametrize(
+    "rest",
+    [
+        '"red\\u001b[31m\\nname": 1',
+        '"slots": {"jet\\u0007\\r\\n": {"value": "two"}}',
+        '"slots": {"' + "long" * 500 + '": {"value": "two"}}',
+    ],
+)
+def test_what_a_file_says_is_harmless_on_a_screen(folder: Path, rest: str) -> None:
+    write_file(folder / "bench/b.json", '{"format": 1, "id": "b", ' + rest + "}")
+    with open_log(folder) as log:
+        with pytest.raises(BrokenDocumentError) as caught:
+            log.get(Bench, "b")
+        for text in (str(caught.value), caught.value.field, _only_problem(log).sentence):
+            assert text.isprintable()
+            assert len(text) < 400
+
+
 def test_to_read_only_it_is_left_where_it_is(folder: Path) -> None:
     data = _write(folder, b"half")
     with open_log(folder, read_only=True) as log:

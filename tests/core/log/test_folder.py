@@ -128,6 +128,19 @@ def test_a_lost_log_json_is_told_and_made_anew(folder: Path) -> None:
     assert (folder / "log.json").exists()
 
 
+def test_a_relative_path_means_the_same_folder_all_the_time(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(folder.parent)
+    with open_log(Path("log")) as log:
+        assert log.folder == folder
+        (folder.parent / "elsewhere").mkdir()
+        monkeypatch.chdir(folder.parent / "elsewhere")
+        log.save(Visit(id="v"))
+        assert log.ids(Visit) == ["v"]
+    assert (folder / "visits/v.json").exists()
+
+
 def test_two_kinds_of_one_name_are_a_mistake_of_the_program(folder: Path) -> None:
     with pytest.raises(TypeError, match="twice"):
         Log.open(folder, [*KINDS, KINDS[0]])
