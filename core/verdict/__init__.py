@@ -2,6 +2,7 @@
 
 from core.verdict.caps import CAPS
 from core.verdict.compare import Sides, compare
+from core.verdict.looks import Look, LookId, looks
 from core.verdict.lookup import (
     compare_documents,
     compare_sessions,
@@ -24,6 +25,8 @@ __all__ = [
     "BuildSide",
     "Cap",
     "Comparison",
+    "Look",
+    "LookId",
     "Odd",
     "Pool",
     "Settle",
@@ -34,6 +37,7 @@ __all__ = [
     "compare_documents",
     "compare_sessions",
     "difference_words",
+    "looks",
     "natural_partner",
     "odd_attempts",
     "odd_in",

@@ -48,9 +48,9 @@ class Sides:
         a = side_of(self.session_a, self.build_a, self.test, with_struck=with_struck, without=out_a)
         b = side_of(self.session_b, self.build_b, self.test, with_struck=with_struck, without=out_b)
         if a.one_direction and b.kind == "pair":
-            b = as_one_way(self.session_b, b, a.one_direction)
+            b = as_one_way(self.session_b, b, a.one_direction, with_struck, out_b)
         elif b.one_direction and a.kind == "pair":
-            a = as_one_way(self.session_a, a, b.one_direction)
+            a = as_one_way(self.session_a, a, b.one_direction, with_struck, out_a)
         return a, b
 
 
@@ -247,9 +247,10 @@ def _judged(bare: Comparison, sides: Sides, pool: Pool, made: _Measure, test: Te
 
 
 def _numbers_by_session(bare: Comparison) -> tuple[frozenset[int], frozenset[int]]:
-    flagged = {odd.n for odd in bare.odd}
-    of_a, of_b = ({n for pair in side.attempts for n in pair} for side in (bare.a, bare.b))
-    return frozenset(flagged & of_a), frozenset(flagged & of_b)
+    def flagged(side: BuildSide) -> frozenset[int]:
+        return frozenset(odd.n for odd in bare.odd if odd.session == side.session)
+
+    return flagged(bare.a), flagged(bare.b)
 
 
 def _has_struck(sides: Sides, bare: Comparison) -> bool:
@@ -259,6 +260,7 @@ def _has_struck(sides: Sides, bare: Comparison) -> bool:
             t.strike
             and t.value is not None
             and t.kind == "timed"
+            and (t.test or session.test) == sides.test
             and letters[t.sheet] == side.build
             for t in session.attempts
         ):

@@ -40,11 +40,11 @@ def odd_attempts(session: Session, pool: Pool, test: str = "") -> tuple[Odd, ...
     found: list[Odd] = []
     for sheet in sorted({a.sheet for a in mine}):
         block = [a for a in mine if a.sheet == sheet]
-        found.extend(_odd_in(block, spread.sd, spread.dof, name))
+        found.extend(_odd_in(session.id, block, spread.sd, spread.dof, name))
     return tuple(found)
 
 
-def _odd_in(block: list[Attempt], sd: float, dof: float, test: str) -> list[Odd]:
+def _odd_in(session: str, block: list[Attempt], sd: float, dof: float, test: str) -> list[Odd]:
     seen = direction_centred(block)
     number = {a.n: a for a in block}
     found = []
@@ -52,6 +52,7 @@ def _odd_in(block: list[Attempt], sd: float, dof: float, test: str) -> list[Odd]
         attempt = number[seen.attempts[flag.index]]
         found.append(
             Odd(
+                session=session,
                 n=attempt.n,
                 value=flag.value,
                 centre=flag.expected,

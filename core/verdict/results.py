@@ -69,6 +69,7 @@ class Settle:
 class Odd:
     """An attempt that stands apart; a question, never a deletion."""
 
+    session: str  # id of the session it belongs to
     n: int  # number of the attempt
     value: float
     centre: float  # mean of its direction, in the test's unit

@@ -5,7 +5,7 @@ from __future__ import annotations
 from core.attempts import Test
 from core.stats import Difference, Verdict
 from core.units import format_number
-from core.verdict.results import BuildSide, Comparison
+from core.verdict.results import BuildSide, Comparison, Odd
 
 __all__ = [
     "amount",
@@ -90,6 +90,14 @@ def _days(made: Comparison) -> str:
     return "one day" if made.same_day else "two days"
 
 
+def _label(odd: Odd, made: Comparison) -> str:
+    return made.a.label if odd.session == made.a.session else made.b.label
+
+
+def _small(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
+
+
 def further(made: Comparison, test: Test) -> tuple[str, ...]:
     """Return what else has to be said, the weightiest first: caps, odd attempts, strikes."""
     said = [cap.sentence for cap in made.caps]
@@ -98,7 +106,7 @@ def further(made: Comparison, test: Test) -> tuple[str, ...]:
             f"Only one day each: days of one build differ by about {amount(made.day_spread, test)} "
             f"{test.unit} here, and that is in the range."
         )
-    said.extend(odd.sentence for odd in made.odd)
+    said.extend(f"{_label(odd, made)}: {_small(odd.sentence)}" for odd in made.odd)
     for words, other in (
         ("Without what stands apart", made.without_odd),
         ("With the struck attempts counted", made.with_struck),

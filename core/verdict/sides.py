@@ -71,24 +71,30 @@ def side_of(
         InputError: the session ran several builds and none was named.
     """
     name = test or session.test
-    letters = build_letters(session.sheets)
     if not build:
-        run = builds_run(session, name) or tuple(dict.fromkeys(letters))[:1]
+        run = builds_run(session, name) or build_letters(session.sheets)[:1]
         if len(run) > 1:
             listed = ", ".join(f"{session.label}:{b}" for b in run)
             raise InputError(f"{session.label} ran several builds: say {listed}.")
         build = run[0] if run else ""
     else:
         sheet_of(session, build)
+    return _observed(session, build, name, _of_build(session, build, name, with_struck, without))
+
+
+def _of_build(
+    session: Session, build: str, test: str, with_struck: bool, without: frozenset[int]
+) -> list[Attempt]:
+    """The attempts that count for a build, with struck ones put in and others left out as told."""
+    letters = build_letters(session.sheets)
     attempts = session.attempts
     if with_struck:
         attempts = tuple(_unstruck(a) for a in attempts)
-    mine = [
+    return [
         a
-        for a in counted(attempts, name, session.test)
+        for a in counted(attempts, test, session.test)
         if a.n not in without and (not letters or letters[a.sheet] == build)
     ]
-    return _observed(session, build, name, mine)
 
 
 def _unstruck(attempt: Attempt) -> Attempt:
@@ -127,13 +133,23 @@ def _moments(seen: Observations) -> tuple[float, ...]:
     return tuple(t.timestamp() for t in times)
 
 
-def as_one_way(session: Session, side: BuildSide, direction: str) -> BuildSide:
-    """Return the same side with only the attempts of one direction, each standing for itself."""
-    letters = build_letters(session.sheets)
-    mine = [
-        a
-        for a in counted(session.attempts, side.test, session.test)
-        if a.direction == direction and letters[a.sheet] == side.build
-    ]
+def as_one_way(
+    session: Session,
+    side: BuildSide,
+    direction: str,
+    with_struck: bool = False,
+    without: frozenset[int] = frozenset(),
+) -> BuildSide:
+    """Return the same side with only the attempts of one direction, each standing for itself.
+
+    Args:
+        session: the one of the side.
+        side: observed both ways.
+        direction: the one to keep.
+        with_struck: as for :func:`side_of`.
+        without: as for :func:`side_of`.
+    """
+    ran = _of_build(session, side.build, side.test, with_struck, without)
+    mine = [a for a in ran if a.direction == direction]
     seen = _observed(session, side.build, side.test, mine)
     return replace(seen, one_direction=direction, from_two_ways=True)
