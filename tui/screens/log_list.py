@@ -90,6 +90,10 @@ class LogListScreen(HouseScreen[None]):
 
     def on_screen_resume(self) -> None:
         """Show what the other screens changed."""
+        self._take_anew()
+
+    def _take_anew(self) -> None:
+        """Show the log as it is in memory now."""
         if self.house.has_book and self._state is not None:
             from tui.log_rows import read_state  # loaded with the log
 
@@ -248,6 +252,7 @@ class LogListScreen(HouseScreen[None]):
         said = "It can be opened again with a note."
         if await confirm(self.app, title, said, yes="Close it", no="Leave it open"):
             self.house.book.act(session, lambda s: close(s, CloseOut(), last))
+            self._take_anew()
             self.say(f"{session.label} is closed as of {when}.")
 
     def _need_writing(self) -> None:

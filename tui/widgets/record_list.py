@@ -73,6 +73,7 @@ class RecordList(ScrollView, can_focus=True, inherit_bindings=False):
         self._marked: frozenset[str] = frozenset()
         self._wishes: tuple[tuple[int, ...], ...] = ()
         self._given: tuple[int, ...] = ()
+        self._shared_for = -1  # the width that these were given for
         self._styles: dict[str, Style] = {}
 
     # -- what it shows -------------------------------------------------------------------------
@@ -126,7 +127,7 @@ class RecordList(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _show(self, shown: Sequence[int], keep: str) -> None:
         self._shown = shown
-        self._given = ()
+        self._shared_for = -1
         self.virtual_size = Size(0, len(shown) + self._above)
         place = next((i for i, r in enumerate(shown) if self._records[r].id == keep), 0)
         if place == self.cursor:
@@ -155,11 +156,11 @@ class RecordList(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _bring_into_view(self) -> None:
         room = self._room
-        top = round(self.scroll_y)
-        if self.cursor < top:
-            self.scroll_to(y=self.cursor, animate=False)
-        elif self.cursor >= top + room:
-            self.scroll_to(y=self.cursor - room + 1, animate=False)
+        now = round(self.scroll_y)
+        top = min(now, max(0, len(self._shown) - room))  # no blank lines below after a resize
+        top = max(min(top, self.cursor), self.cursor - room + 1)
+        if top != now:
+            self.scroll_to(y=top, animate=False)
 
     @property
     def _above(self) -> int:
@@ -197,8 +198,7 @@ class RecordList(ScrollView, can_focus=True, inherit_bindings=False):
         self.cursor = len(self._shown) - 1
 
     def on_resize(self, event: events.Resize) -> None:
-        """Share the new width out and keep the cursor in view."""
-        self._given = ()
+        """Keep the cursor in view."""
         self._bring_into_view()
 
     def on_click(self, event: events.Click) -> None:
@@ -232,8 +232,9 @@ class RecordList(ScrollView, can_focus=True, inherit_bindings=False):
     def render_line(self, y: int) -> Strip:
         """Draw one line of the view."""
         width = self.size.width
-        if not self._given:
+        if self._shared_for != width:
             self._given = share_width(self._columns, self._wishes, width - _GUTTER - _MARGIN)
+            self._shared_for = width
         if y < self._above:
             return self._title_line(width)
         index = y - self._above + round(self.scroll_y)
