@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import functools
+import logging
+from collections.abc import Callable
 from typing import Any, Final
 
 import msgspec
@@ -13,6 +15,7 @@ from core.log.faults import name_entry, reason_and_field
 
 __all__ = [
     "LeftDocumentError",
+    "PreparedFields",
     "decode_document",
     "decode_fields",
     "decode_head",
@@ -29,9 +32,20 @@ _BOM: Final = b"\xef\xbb\xbf"  # some editors put it before UTF-8 text
 _UNREADABLE: Final = (msgspec.DecodeError, UnicodeDecodeError, RecursionError)
 _CLUMSY: Final = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
 
+_logger = logging.getLogger(__name__)
+
 
 class LeftDocumentError(BrokenDocumentError):
     """A file that is no document as it is, and of which a person had better judge: it stays."""
+
+
+class PreparedFields(Fields):
+    """The fields of a document that is about to be saved, and what its file will hold."""
+
+    def __init__(self, fields: Fields, data: bytes, head: msgspec.Struct) -> None:
+        super().__init__(fields)
+        self.data = data
+        self.head = head
 
 
 class _Prelude(msgspec.Struct):
@@ -49,7 +63,7 @@ def file_name(kind: Kind[Any], id_: str) -> str:
     return f"{kind.folder}/{id_}.json"
 
 
-def to_fields(kind: Kind[D], document: D) -> Fields:
+def to_fields(kind: Kind[D], document: D) -> PreparedFields:
     """Return the fields of a document, after making sure that its file will read back the same.
 
     Raises:
@@ -57,8 +71,9 @@ def to_fields(kind: Kind[D], document: D) -> Fields:
     """
     name = file_name(kind, document.id)
     try:
-        fields: Fields = msgspec.to_builtins(document, str_keys=True, order="deterministic")
-        back = decode_document(kind, decode_fields(kind, document.id, encode(kind, fields)))
+        fields = msgspec.to_builtins(document, str_keys=True, order="deterministic")
+        data = encode(kind, fields)
+        back = decode_document(kind, decode_fields(kind, document.id, data))
     except (BrokenDocumentError, TypeError, ValueError) as error:
         field = getattr(error, "field", "")
         reason = f"{field or 'a field'} does not hold what it should"
@@ -68,7 +83,7 @@ def to_fields(kind: Kind[D], document: D) -> Fields:
         raise BrokenDocumentError(
             f"{name} was not saved: {field} would not read back the same.", name, field
         )
-    return fields
+    return PreparedFields(fields, data, decode_head(kind, document.id, data))
 
 
 def encode(kind: Kind[Any], fields: Fields) -> bytes:
@@ -147,23 +162,41 @@ def decode_head(kind: Kind[Any], id_: str, data: bytes) -> msgspec.Struct:
         NewerFormatError: written by a newer version.
         TypeError: the document is good and the head's declaration does not fit it.
     """
-    if kind.make_head is not None:
-        head: msgspec.Struct = kind.make_head(decode_document(kind, decode_fields(kind, id_, data)))
-        return head
     usual = f'{{\n  "format": {kind.version},\n  "id": "{id_}"'.encode()
+    source: type[msgspec.Struct] = kind.head if kind.make_head is None else kind.type
     try:
         if data.startswith(usual):
-            return _head_decoder(kind.head).decode(data)
-        return msgspec.convert(decode_fields(kind, id_, data), kind.head, str_keys=True)
+            found = _decoder(source).decode(data)
+        else:
+            found = msgspec.convert(decode_fields(kind, id_, data), source, str_keys=True)
     except _UNREADABLE as error:
         decode_document(kind, decode_fields(kind, id_, data))
         raise TypeError(f"Kind {kind.name}: the head does not fit the document: {error}") from error
+    return found if kind.make_head is None else _made_head(kind, kind.make_head, found)
 
 
 @functools.cache
-def _head_decoder(head: type[msgspec.Struct]) -> msgspec.json.Decoder[msgspec.Struct]:
-    """Return the decoder of one type of head, made once."""
-    return msgspec.json.Decoder(head)
+def _decoder(type_: type[msgspec.Struct]) -> msgspec.json.Decoder[msgspec.Struct]:
+    """Return the decoder of a type from a document file, made once; it passes over the format."""
+    if issubclass(type_, Document):
+        type_ = msgspec.defstruct(
+            type_.__name__, [("format", int, 0)], bases=(type_,), kw_only=True, frozen=True
+        )
+    return msgspec.json.Decoder(type_)
+
+
+def _made_head(
+    kind: Kind[Any], make_head: Callable[[Any], msgspec.Struct], document: Any
+) -> msgspec.Struct:
+    """Return the head that a kind makes of a document; one it cannot make is not worth a crash."""
+    try:
+        return make_head(document)
+    except _CLUMSY as error:
+        _logger.exception("no head of %s %s", kind.name, document.id)
+        name = file_name(kind, document.id)
+        raise LeftDocumentError(
+            f"{name} cannot be listed ({type(error).__name__}).", name
+        ) from error
 
 
 def _brought_up(kind: Kind[Any], id_: str, fields: Fields, found: int) -> Fields:

@@ -8,11 +8,14 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
 
+import msgspec
+
 from core.errors import BrokenDocumentError, LogError, NewerFormatError
 from core.log.aside import copy_aside, keep_beside, move_aside
 from core.log.codec import (
     Fields,
     LeftDocumentError,
+    PreparedFields,
     decode_document,
     decode_fields,
     decode_head,
@@ -144,7 +147,7 @@ class DocumentFiles:
         Raises:
             LogError: nothing was written.
         """
-        data = encode(self.kind, fields)
+        data, head = _file_of(self.kind, id_, fields)
         path = self._path(id_)
         with self._lock:
             try:
@@ -158,7 +161,7 @@ class DocumentFiles:
             except OSError as error:
                 raise explain(error, f"{file_name(self.kind, id_)} was not saved") from error
             self._known[id_] = stamp
-        return stamp, decode_head(self.kind, id_, data)
+        return stamp, head
 
     def _path(self, id_: str) -> Path:
         """Return where a document is."""
@@ -239,3 +242,11 @@ class DocumentFiles:
         name = file_name(self.kind, id_)
         said = f"{name} was changed by another program; that version is kept as {place}."
         self._moved.append(Problem(name, "", said))
+
+
+def _file_of(kind: Kind[Any], id_: str, fields: Fields) -> tuple[bytes, msgspec.Struct]:
+    """Return what the file of a document will hold, and the head in it."""
+    if isinstance(fields, PreparedFields):
+        return fields.data, fields.head
+    data = encode(kind, fields)
+    return data, decode_head(kind, id_, data)

@@ -7,12 +7,11 @@ Whatever goes wrong with the cache is noted for whoever debugs it, and the files
 from __future__ import annotations
 
 import contextlib
-import gc
 import hashlib
 import logging
 import os
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from types import GenericAlias
 from typing import Any, Final
@@ -60,10 +59,7 @@ class HeadCache:
             key = self._key(kind)
             if data[: len(key)] != key:
                 return {}
-            with _uncollected():
-                heads: dict[str, Head] = msgspec.json.decode(
-                    data[len(key) :], type=_heads_type(kind)
-                )
+            heads: dict[str, Head] = msgspec.json.decode(data[len(key) :], type=_heads_type(kind))
         except (OSError, LookupError, TypeError, ValueError, RuntimeError) as error:
             _logger.debug("no cached heads of %s: %s", kind.folder, error)
             return {}
@@ -99,18 +95,6 @@ class HeadCache:
             str(self._log.absolute()),
         )
         return hashlib.sha256(msgspec.json.encode(parts)).hexdigest().encode() + b"\n"
-
-
-@contextlib.contextmanager
-def _uncollected() -> Iterator[None]:
-    """Keep the cycle collector away from thousands of new values: a third of the time at 5,000."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _heads_type(kind: Kind[Any]) -> Any:

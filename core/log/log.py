@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
@@ -65,6 +66,7 @@ class Log:
         read_only: bool = False,
         create: bool = True,
         parents: bool = False,
+        rng: random.Random | None = None,
     ) -> Self:
         """Open a log; only its ``log.json`` is read, documents are when they are asked for.
 
@@ -78,6 +80,7 @@ class Log:
             read_only: write nothing, whether or not one could.
             create: make the log if it is missing.
             parents: make the folders above it as well.
+            rng: source of the tail of a new log's id; the system's own when left out.
 
         Raises:
             LogFolderError: missing, not a log, or no permission.
@@ -89,7 +92,7 @@ class Log:
         if len({*names}) < len(names):
             raise TypeError("A log cannot have two kinds in one folder, or a kind twice.")
         opened = open_folder(
-            folder, names, clock, read_only=read_only, create=create, parents=parents
+            folder, names, clock, rng, read_only=read_only, create=create, parents=parents
         )
         if opened.lock is not None and opened.lock.was_stale:
             _sweep_all(folder, names)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -68,6 +69,7 @@ def open_folder(
         folder: the log folder.
         kinds: names of the folders in it.
         clock: tells the time.
+        rng: source of the tail of a new log's id; None: the system's own.
         read_only: take no lock and write nothing.
         create: make the log if it is missing.
         parents: make the folders above it as well.
@@ -91,7 +93,7 @@ def open_folder(
     _take_lock(folder, clock, opened, must_write=said is None and problem is None)
     if said is None and opened.lock is not None:
         try:
-            opened.id = _make_log_file(folder, kinds, clock)
+            opened.id = _make_log_file(folder, kinds, new_id(clock, rng))
         except LogError:
             opened.lock.release()
             raise
@@ -190,7 +192,7 @@ def _look_without_log_file(folder: Path, kinds: Iterable[str]) -> Problem | None
     return None
 
 
-def _make_log_file(folder: Path, kinds: Iterable[str], clock: Clock) -> str:
+def _make_log_file(folder: Path, kinds: Iterable[str], id_: str) -> str:
     """Write ``log.json`` and make the folders of the kinds; return the log's id.
 
     If another process made it in the meantime, that stands; one that cannot be read is put aside.
@@ -201,7 +203,7 @@ def _make_log_file(folder: Path, kinds: Iterable[str], clock: Clock) -> str:
     said, _ = _read_log_file(folder)
     if said is not None:
         return said.id
-    said, path = _LogFile(FOLDER_FORMAT, new_id(clock)), folder / LOG_FILE
+    said, path = _LogFile(FOLDER_FORMAT, id_), folder / LOG_FILE
     try:
         for name in kinds:
             if not (folder / name).exists():

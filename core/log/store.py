@@ -96,7 +96,7 @@ class FolderStorage(Storage):
         """Write the documents given, in their order; all others stay as they are."""
         for name, documents in data.items():
             for id_, fields in documents.items():
-                self._folders[name].write(id_, dict(fields))
+                self._folders[name].write(id_, fields)
 
 
 class DocumentTable(Table):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import os
 import threading
 from pathlib import Path
@@ -10,6 +11,7 @@ from typing import Any
 import msgspec
 import pytest
 
+from core.errors import BrokenDocumentError
 from core.log import Document, Kind, Log, headcache
 from core.log.codec import decode_head
 from tests.core.log.samples import VISITS, Visit, VisitHead, clock, open_log, write_file
@@ -313,3 +315,75 @@ def test_a_head_that_does_not_fit_good_documents_is_a_mistake_of_the_program(
         with pytest.raises(TypeError, match="head does not fit"):
             log.heads(kind)
     assert (folder / "counted/c.json").exists()
+
+
+class Counted(Document, frozen=True, kw_only=True):
+    """A document whose head is worked out."""
+
+    values: tuple[float, ...] = ()
+
+
+class CountedHead(msgspec.Struct, frozen=True):
+    """What comes of it."""
+
+    id: str
+    mean: float
+
+
+def _mean(document: Counted) -> CountedHead:
+    return CountedHead(document.id, sum(document.values) / len(document.values))
+
+
+def _total(factor: int, document: Counted) -> CountedHead:
+    return CountedHead(document.id, factor * sum(document.values))
+
+
+COUNTED = Kind(name="counted", folder="counted", type=Counted, head=CountedHead, make_head=_mean)
+
+
+def test_a_head_may_be_worked_out_from_the_whole_document(folder: Path) -> None:
+    with Log.open(folder, [COUNTED], clock=clock()) as log:
+        log.save(Counted(id="a", values=(1.0, 2.0)))
+        write_file(folder / "counted/b.json", '{"id": "b", "format": 1, "values": [4, 5]}')
+        write_file(folder / "counted/c.json", '{"id": "c", "format": 1, "values": ["4"]}')
+        assert log.heads(COUNTED) == [CountedHead("a", 1.5), CountedHead("b", 4.5)]
+        log.save(Counted(id="a", values=(2.0, 3.0)))
+        assert log.heads(COUNTED)[0] == CountedHead("a", 2.5)
+        assert [problem.field for problem in log.problems] == ["values[0]"]
+    assert (folder / "aside/counted/c.json").exists()
+    with Log.open(folder, [COUNTED], clock=clock()) as log:
+        assert log.heads(COUNTED) == [CountedHead("a", 2.5), CountedHead("b", 4.5)]
+
+
+def test_a_document_whose_head_cannot_be_worked_out_does_not_hide_the_rest(folder: Path) -> None:
+    text = '{\n  "format": 1,\n  "id": "none"\n}\n'
+    with Log.open(folder, [COUNTED], clock=clock()) as log:
+        log.save(Counted(id="a", values=(1.0,)))
+        path = write_file(folder / "counted/none.json", text)
+        assert log.ids(Counted) == ["a"]
+        assert "none.json cannot be listed" in log.problems[0].sentence
+        assert log.get(Counted, "none") == Counted(id="none")
+        with pytest.raises(BrokenDocumentError, match="cannot be listed"):
+            log.save(Counted(id="other"))
+    assert path.read_text() == text
+
+
+def test_another_edition_of_worked_out_heads_voids_the_cache(folder: Path) -> None:
+    open_log(folder).close()
+    for number in range(MANY):
+        text = f'{{"format": 1, "id": "c{number}", "values": [1, 2]}}'
+        path = write_file(folder / f"counted/c{number}.json", text)
+        os.utime(path, ns=(10**18, 10**18))
+    means = []
+    for edition, factor in (("1", 1), ("1", 2), ("2", 2)):
+        kind = Kind(
+            name="counted",
+            folder="counted",
+            type=Counted,
+            head=CountedHead,
+            make_head=functools.partial(_total, factor),
+            head_edition=edition,
+        )
+        with Log.open(folder, [kind], clock=clock()) as log:
+            means.append({head.mean for head in log.heads(kind)})
+    assert means == [{3.0}, {3.0}, {6.0}]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import os
+import random
 from datetime import datetime
 from pathlib import Path
 
@@ -65,6 +66,16 @@ def test_a_log_id_stays(folder: Path) -> None:
     with open_log(folder) as log:
         assert log.id == first
         assert first.startswith("20260412-083000-")
+
+
+def test_the_same_clock_and_random_source_make_the_same_log(tmp_path: Path) -> None:
+    made = []
+    for name in ("one", "other"):
+        with open_log(tmp_path / name, rng=random.Random(4)) as log:
+            log.save(VISIT)
+        made.append([p.read_bytes() for p in sorted((tmp_path / name).rglob("*.json"))])
+    assert made[0] == made[1]
+    assert len(made[0]) == 2
 
 
 @settings(
