@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual.app import App
@@ -46,7 +47,7 @@ class BackToBackApp(App[None], inherit_bindings=False):
     """
 
     TITLE = "Back to Back"
-    CSS_PATH = "app.tcss"
+    CSS_PATH = Path(__file__).with_name("app.tcss")
     COMMANDS: ClassVar[set[Any]] = {CommandProvider}
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("app")
 
@@ -97,16 +98,19 @@ class BackToBackApp(App[None], inherit_bindings=False):
         from tui.log_rows import read_state  # lazy: 45 ms with what it needs of the core
 
         try:
-            book = self._book or self._book_opener()
-            book.log.refresh()
-            message: LogRead | LogRefused = LogRead(book, read_state(book))
+            if self._book is None:
+                self._book = self._book_opener()
+            if not self.is_running:  # left while it was being opened
+                self._book.close()
+                return
+            self._book.log.refresh()
+            message: LogRead | LogRefused = LogRead(read_state(self._book))
         except BackToBackError as error:
             message = LogRefused(error)
         self.post_message(message)
 
     def on_log_read(self, message: LogRead) -> None:
-        """Keep the log and show it."""
-        self._book = message.book
+        """Show the log."""
         self._log_list.show_log(message.state)
 
     def on_log_refused(self, message: LogRefused) -> None:

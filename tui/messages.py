@@ -9,7 +9,6 @@ from textual.message import Message
 
 if TYPE_CHECKING:
     from core.errors import BackToBackError
-    from core.session.book import Book
     from tui.log_rows import LogState
 
 __all__ = ["LogRead", "LogRefused"]
@@ -19,7 +18,6 @@ __all__ = ["LogRead", "LogRefused"]
 class LogRead(Message):
     """The log was opened and read."""
 
-    book: Book
     state: LogState
 
 

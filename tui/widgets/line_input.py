@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import ClassVar, Final
 
+from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.widgets import Input
 
 from tui.commands import bindings_for
+from tui.text import STAND_IN, plain
 from tui.widgets.record_list import RecordList
 
 __all__ = ["FilterInput", "LineInput"]
@@ -33,11 +35,22 @@ class LineInput(Input, inherit_bindings=False):
     def __init__(self, value: str = "", *, hint: str = "") -> None:
         super().__init__(
             value,
-            placeholder=hint,
+            placeholder=plain(hint),
             compact=True,
             select_on_focus=False,
             max_length=_LONGEST,
         )
+        self.cursor_blink = False
+
+    def insert_text_at_cursor(self, text: str) -> None:
+        """Insert as much of a text as there is room for."""
+        super().insert_text_at_cursor(text[: _LONGEST - len(self.value)])
+
+    @property
+    def _value(self) -> Text:
+        """What is drawn: the value with a stand-in for each character that no screen shows."""
+        shown = "".join(c if c.isprintable() or c == " " else STAND_IN for c in self.value)
+        return Text(shown, no_wrap=True, overflow="ignore", end="")
 
 
 class FilterInput(LineInput):
