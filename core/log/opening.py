@@ -58,6 +58,7 @@ def open_folder(
     folder: Path,
     kinds: Sequence[str],
     clock: Clock,
+    rng: random.Random | None,
     *,
     read_only: bool,
     create: bool,
