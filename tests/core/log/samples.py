@@ -17,6 +17,8 @@ from core.log import Document, Kind, Log
 __all__ = [
     "BENCH",
     "KINDS",
+    "MANY",
+    "MANY_LABELS",
     "ROOT",
     "VISITS",
     "Bench",
@@ -26,10 +28,13 @@ __all__ = [
     "Visit",
     "VisitHead",
     "clock",
+    "labels",
     "open_log",
     "python",
     "start_python",
+    "visit_file",
     "write_file",
+    "write_visit",
 ]
 
 ROOT = Path(__file__).parents[3]
@@ -85,6 +90,10 @@ BENCH = Kind(name="bench", folder="bench", type=Bench, head=BenchHead)
 KINDS: tuple[Kind[Any], ...] = (VISITS, BENCH)
 
 
+MANY = 100  # more than it takes to write a cache of heads
+MANY_LABELS = [f"S{number}" for number in range(MANY)]
+
+
 def clock() -> ManualClock:
     """Return a clock that stands at a morning in April."""
     return ManualClock(datetime(2026, 4, 12, 8, 30, tzinfo=UTC))
@@ -100,6 +109,24 @@ def write_file(path: Path, data: bytes | str) -> Path:
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(data.encode() if isinstance(data, str) else data)
     return path
+
+
+def visit_file(folder: Path, number: int) -> Path:
+    """Return where one of many visits is."""
+    return folder / "visits" / f"v{number:03d}.json"
+
+
+def write_visit(folder: Path, number: int, label: str) -> Path:
+    """Write the file of one of many visits as one of years ago; return it."""
+    text = f'{{\n  "format": 1,\n  "id": "v{number:03d}",\n  "label": "{label}"\n}}\n'
+    path = write_file(visit_file(folder, number), text)
+    os.utime(path, ns=(10**18, 10**18 + number))
+    return path
+
+
+def labels(log: Log) -> list[str]:
+    """Return the labels of all visits, as their heads have them."""
+    return [head.label for head in log.heads(Visit)]
 
 
 def start_python(script: str, *arguments: object, prefix: tuple[str, ...] = ()) -> Any:

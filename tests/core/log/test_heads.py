@@ -1,4 +1,4 @@
-"""Heads: read without the rest, kept between runs in a cache that is never trusted."""
+"""Heads: read without the rest, and always what the files say."""
 
 from __future__ import annotations
 
@@ -12,59 +12,20 @@ import msgspec
 import pytest
 
 from core.errors import BrokenDocumentError
-from core.log import Document, Kind, Log, headcache
+from core.log import Document, Kind, Log
 from core.log.codec import decode_head
-from tests.core.log.samples import VISITS, Visit, VisitHead, clock, open_log, write_file
-
-MANY = 100  # more than it takes to write a cache
-
-
-class OtherHead(msgspec.Struct, frozen=True):
-    """Another head of the same documents."""
-
-    id: str
-    note: str = ""
-
-
-def _file(folder: Path, number: int) -> Path:
-    return folder / "visits" / f"v{number:03d}.json"
-
-
-def _write(folder: Path, number: int, label: str) -> Path:
-    """Write a visit's file as an hour-old one; return it."""
-    text = f'{{\n  "format": 1,\n  "id": "v{number:03d}",\n  "label": "{label}"\n}}\n'
-    path = write_file(_file(folder, number), text)
-    os.utime(path, ns=(10**18, 10**18 + number))
-    return path
-
-
-def _labels(log: Log) -> list[str]:
-    return [head.label for head in log.heads(Visit)]
-
-
-@pytest.fixture
-def decoded(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """Return the list of ids whose heads were read from their files."""
-    seen: list[str] = []
-
-    def noting(kind: Kind[Any], id_: str, data: bytes) -> msgspec.Struct:
-        seen.append(id_)
-        return decode_head(kind, id_, data)
-
-    monkeypatch.setattr("core.log.files.decode_head", noting)
-    return seen
-
-
-@pytest.fixture
-def many(folder: Path) -> Path:
-    """Return a log of many visits."""
-    open_log(folder).close()
-    for number in range(MANY):
-        _write(folder, number, f"S{number}")
-    return folder
-
-
-LABELS = [f"S{number}" for number in range(MANY)]
+from tests.core.log.samples import (
+    MANY,
+    MANY_LABELS,
+    VISITS,
+    Visit,
+    clock,
+    labels,
+    open_log,
+    visit_file,
+    write_file,
+    write_visit,
+)
 
 
 def test_opening_reads_no_document(many: Path, decoded: list[str]) -> None:
@@ -76,157 +37,14 @@ def test_opening_reads_no_document(many: Path, decoded: list[str]) -> None:
         assert len(decoded) == MANY
 
 
-def test_the_second_run_reads_no_file_and_shows_the_same(many: Path, decoded: list[str]) -> None:
-    with open_log(many) as log:
-        cold = log.heads(Visit)
-    decoded.clear()
-    with open_log(many) as log:
-        warm = log.heads(Visit)
-    assert warm == cold
-    assert decoded == []
-    assert all(type(head) is VisitHead for head in warm)
-
-
-def test_the_local_offset_of_a_time_survives_the_cache(many: Path) -> None:
-    path = _write(many, 0, "S0")
-    text = '{"format": 1, "id": "v000", "started": "2026-04-12T10:30:00+02:00"}'
-    path.write_text(text)
-    os.utime(path, ns=(10**18, 10**18))
-    starts = []
-    for _ in range(2):
-        with open_log(many) as log:
-            starts.append(log.heads(Visit)[0].started.isoformat())
-    assert starts == ["2026-04-12T10:30:00+02:00"] * 2
-
-
-def test_a_changed_file_is_read_again_and_a_removed_one_forgotten(
-    many: Path, decoded: list[str]
-) -> None:
-    with open_log(many) as log:
-        log.heads(Visit)
-    decoded.clear()
-    os.utime(_write(many, 3, "changed"), ns=(10**18, 10**18 + 999))
-    _file(many, 4).unlink()
-    with open_log(many) as log:
-        assert _labels(log) == [*LABELS[:3], "changed", *LABELS[5:]]
-    assert decoded == ["v003"]
-
-
-def test_a_replaced_file_of_equal_size_and_time_is_read_again(
-    many: Path, decoded: list[str]
-) -> None:
-    with open_log(many) as log:
-        log.heads(Visit)
-    decoded.clear()
-    status = _file(many, 3).stat()
-    text = _file(many, 3).read_text().replace("S3", "T3")
-    incoming = write_file(many / "incoming", text)
-    os.utime(incoming, ns=(status.st_atime_ns, status.st_mtime_ns))
-    incoming.replace(_file(many, 3))
-    with open_log(many) as log:
-        assert _labels(log)[3] == "T3"
-    assert decoded == ["v003"]
-
-
-def test_a_file_that_has_just_changed_is_not_cached(many: Path, decoded: list[str]) -> None:
-    os.utime(_file(many, 5))
-    with open_log(many) as log:
-        log.heads(Visit)
-    decoded.clear()
-    with open_log(many) as log:
-        log.heads(Visit)
-    assert decoded == ["v005"]
-
-
-@pytest.mark.parametrize("what", ["head", "version", "folder"])
-def test_a_cache_of_another_declaration_or_place_is_not_used(
-    many: Path, decoded: list[str], what: str
-) -> None:
-    with open_log(many) as log:
-        log.heads(Visit)
-    decoded.clear()
-    changes: dict[str, dict[str, Any]] = {
-        "head": {"head": OtherHead},
-        "version": {"version": 2, "migrations": (dict,)},
-        "folder": {},
-    }
-    kind: Kind[Visit] = Kind(
-        **{"name": "visit", "folder": "visits", "type": Visit, "head": VisitHead, **changes[what]}
-    )
-    if what == "folder":
-        many = many.rename(many.with_name("moved"))
-    with Log.open(many, [kind], clock=clock()) as log:
-        assert len(log.heads(kind)) == MANY
-        assert all(type(head) is kind.head for head in log.heads(kind))
-    assert len(decoded) == MANY
-
-
-@pytest.mark.parametrize("data", [b"", b"\x00", b"key\n{}", None])
-def test_a_damaged_cache_is_passed_over(
-    many: Path, cache: Path, decoded: list[str], data: bytes | None
-) -> None:
-    with open_log(many) as log:
-        log.heads(Visit)
-        kept = cache / "heads" / log.id / "visits.json"
-    decoded.clear()
-    kept.write_bytes(kept.read_bytes()[:-20] if data is None else data)
-    with open_log(many) as log:
-        assert _labels(log) == LABELS
-    assert len(decoded) == MANY
-
-
-@pytest.mark.parametrize("setting", ["off", "a-file", "unwritable"])
-def test_without_a_cache_everything_works(
-    many: Path, tmp_path: Path, setting: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    place = write_file(tmp_path / "a-file", "x")
-    where = {"off": "off", "a-file": str(place), "unwritable": "/proc/none"}[setting]
-    monkeypatch.setenv(headcache.CACHE_VARIABLE, where)
-    for _ in range(2):
-        with open_log(many) as log:
-            assert _labels(log) == LABELS
-    assert place.read_text() == "x"
-
-
-def test_the_platforms_cache_folder_is_used_by_default(
-    many: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.delenv(headcache.CACHE_VARIABLE)
-    asked = []
-
-    def user_cache_path(app: str, *, appauthor: bool) -> Path:
-        asked.append((app, appauthor))
-        return tmp_path / "platform"
-
-    monkeypatch.setattr("platformdirs.user_cache_path", user_cache_path)
-    with open_log(many) as log:
-        log.heads(Visit)
-        assert (tmp_path / "platform/heads" / log.id / "visits.json").exists()
-    assert set(asked) == {("backtoback", False)}
-
-
-def test_few_documents_are_not_worth_a_cache(folder: Path, cache: Path) -> None:
-    with open_log(folder) as log:
-        log.save(Visit(id="v"))
-        log.heads(Visit)
-    assert not cache.exists()
-
-
-def test_nothing_derived_is_in_the_log_folder(many: Path) -> None:
-    before = sorted(many.rglob("*"))
-    with open_log(many) as log:
-        log.heads(Visit)
-    assert sorted(many.rglob("*")) == before
-
-
 def test_heads_follow_saves(folder: Path) -> None:
     with open_log(folder) as log:
         log.save(Visit(id="b", label="before the first look"))
-        assert _labels(log) == ["before the first look"]
+        assert labels(log) == ["before the first look"]
         log.save(Visit(id="a", label="new"))
-        assert _labels(log) == ["new", "before the first look"]
+        assert labels(log) == ["new", "before the first look"]
         log.save(Visit(id="b", label="changed"))
-        assert _labels(log) == ["new", "changed"]
+        assert labels(log) == ["new", "changed"]
 
 
 def test_refresh_sees_what_another_program_brought(many: Path) -> None:
@@ -234,11 +52,11 @@ def test_refresh_sees_what_another_program_brought(many: Path) -> None:
         assert not log.refresh()
         log.heads(Visit)
         assert not log.refresh()
-        _write(many, MANY, "brought")
-        _file(many, 0).unlink()
+        write_visit(many, MANY, "brought")
+        visit_file(many, 0).unlink()
         assert len(log.heads(Visit)) == MANY
         assert log.refresh()
-        assert _labels(log) == [*LABELS[1:], "brought"]
+        assert labels(log) == [*MANY_LABELS[1:], "brought"]
         write_file(many / "visits/v001 (copy).json", "{}")
         assert log.refresh()
         assert [problem.file for problem in log.problems] == ["visits/v001 (copy).json"]
@@ -262,13 +80,13 @@ def test_a_save_does_not_wait_for_a_scan_and_is_in_its_result(
     monkeypatch.setattr("core.log.files.decode_head", slowly)
     result: list[str] = []
     with open_log(many) as log:
-        scanner = threading.Thread(target=lambda: result.extend(_labels(log)))
+        scanner = threading.Thread(target=lambda: result.extend(labels(log)))
         scanner.start()
         assert begun.wait(30)
         log.save(Visit(id="v000", label="saved"), Visit(id="v999", label="new"))
         go_on.set()
         scanner.join(30)
-        assert result == ["saved", *LABELS[1:], "new"] == _labels(log)
+        assert result == ["saved", *MANY_LABELS[1:], "new"] == labels(log)
 
 
 def test_threads_that_read_and_one_that_saves(many: Path) -> None:
