@@ -12,6 +12,7 @@ from core.verdict.lookup import (
 )
 from core.verdict.odd import ENOUGH_DOF, odd_attempts
 from core.verdict.pool import DAY_PRIOR_DOF, DAY_PRIOR_SHARE, PRIOR_DOF, Pool, pool_of
+from core.verdict.predictions import Outcome, SignOutcome, outcome_of
 from core.verdict.results import BuildSide, Cap, Comparison, Odd, Settle
 from core.verdict.sentences import better_worse, difference_words, range_words
 from core.verdict.sides import builds_run, sheet_of, side_of
@@ -28,9 +29,11 @@ __all__ = [
     "Look",
     "LookId",
     "Odd",
+    "Outcome",
     "Pool",
     "Settle",
     "Sides",
+    "SignOutcome",
     "better_worse",
     "builds_run",
     "compare",
@@ -41,6 +44,7 @@ __all__ = [
     "natural_partner",
     "odd_attempts",
     "odd_in",
+    "outcome_of",
     "pool_of",
     "range_words",
     "sheet_of",
