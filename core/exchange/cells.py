@@ -44,7 +44,7 @@ def cells_of(text: str) -> list[Cells]:
         text: the whole file; line ends of any system.
     """
     head, _, rest = text.partition("\n")
-    told = head.strip()[4:5] if head.strip().casefold().startswith("sep=") else ""
+    told = head[4:5] if head.casefold().startswith("sep=") else ""
     delimiter = told if told in DELIMITERS and told else sniffed(text)
     rows = _split(rest if told else text, delimiter, first=2 if told else 1)
     if len(rows) > 1 and not text.endswith(("\n", "\r")) and not rows[-1].fault:

@@ -126,6 +126,7 @@ def _directions(rows: Iterable[Row], names: Names) -> Mapping[str, tuple[str, ..
 
 
 def _two_ways(rows: Iterable[Row]) -> tuple[str, ...]:
+    """Return the pair of the first name told, or the first two names where that has no pair."""
     seen: list[str] = []
     for name in dict.fromkeys(row.direction for row in rows):
         try:
@@ -134,7 +135,7 @@ def _two_ways(rows: Iterable[Row]) -> tuple[str, ...]:
             continue
         if direction and direction not in seen:
             seen.append(direction)
-    return guess_directions(seen[:2])
+    return guess_directions(seen[:1]) or guess_directions(seen[:2])
 
 
 def _remarks(header: Header, drafts: Iterable[Draft], book: Book) -> Iterator[str]:

@@ -17,10 +17,11 @@ from core.exchange.columns import SLOT_PREFIX, header_cells
 from core.exchange.moments import write_moment
 from core.exchange.naming import export_labels, one_line
 from core.exchange.rows import LATE_MARK
-from core.exchange.slot_cells import NOT_RECORDED, cell_of
+from core.exchange.slot_cells import NOT_RECORDED, cell_of, counted_teeth
 from core.exchange.soundness import faults
 from core.exchange.values import value_cells
 from core.session import Book, Session
+from core.setup import Sheet
 
 __all__ = ["CsvText", "export_csv"]
 
@@ -70,10 +71,7 @@ def export_csv(book: Book) -> CsvText:
 
 def _rows(session: Session) -> Iterator[dict[str, str]]:
     """Yield the cells of each attempt by column."""
-    sheets = [
-        {SLOT_PREFIX + slot: cell_of(slot, reading) for slot, reading in sheet.readings.items()}
-        for sheet in session.sheets
-    ]
+    sheets = [_slots(sheet) for sheet in session.sheets]
     started = write_moment(session.started)
     recorded: set[str] = set()
     for attempt in session.attempts:
@@ -81,6 +79,14 @@ def _rows(session: Session) -> Iterator[dict[str, str]]:
         gone = dict.fromkeys(recorded - sheet.keys(), NOT_RECORDED)
         recorded |= sheet.keys()
         yield {"started": started, **_run(attempt, session), **_marks(attempt), **sheet, **gone}
+
+
+def _slots(sheet: Sheet) -> dict[str, str]:
+    """Return the cells of a sheet; teeth that only a sprocket's name tells are not recorded."""
+    cells = {slot: cell_of(slot, reading) for slot, reading in sheet.readings.items()}
+    named = {f"{slot}_teeth" for slot, cell in cells.items() if counted_teeth(slot, cell)}
+    whole = {**dict.fromkeys(named, NOT_RECORDED), **cells}
+    return {SLOT_PREFIX + slot: cell for slot, cell in whole.items()}
 
 
 def _run(attempt: Attempt, session: Session) -> dict[str, str]:

@@ -73,7 +73,7 @@ def draft_of(
         place=place,
         started=started,
         test=first.test,
-        timing=next((row.timing for _, row in rows if row.timing), ""),
+        timing=first.timing if all(row.timing for _, row in rows) else "",
         directions=directions.get(folded(place), ()),
     )
     filled: dict[str, Told] = {}

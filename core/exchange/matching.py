@@ -99,7 +99,8 @@ class _Attempts:
 
 def _same_value(attempt: Attempt, entry: Entry) -> bool:
     if attempt.value is None or entry.row.value is None:
-        return attempt.value is entry.row.value and attempt.text == entry.row.text
+        in_words = "" if "aborted" in (attempt.kind, entry.row.kind) else attempt.text.strip()
+        return attempt.value is entry.row.value and in_words == entry.row.text
     return math.isclose(attempt.value, entry.row.value, rel_tol=_SAME_VALUE)
 
 

@@ -156,7 +156,7 @@ class Names:
             InputError: several have the name.
         """
         table = self._parts.setdefault(slot, {})
-        found = _one(table, name, "part")
+        found = _one(table, name, "part") or (teeth and _one(table, f"{teeth}T", "part"))
         if found:
             return found
         part = Part(id=self._fresh("part", slot, name), name=name, slot=slot, teeth=teeth)

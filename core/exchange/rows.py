@@ -164,14 +164,15 @@ def _strike(cell: str) -> Strike | None:
     text = cell.strip()
     if not text:
         return None
-    head, _, rest = text.partition(" ")
-    code = head.rstrip(":,").upper()
-    if code in _CODES:
-        late = rest.strip().casefold().startswith(LATE_MARK)
-        note = rest.strip()[len(LATE_MARK) :] if late else rest
-        return Strike(code=code, note=note.strip(), late=late)
     try:
         return Strike(code=find_strike(text).code)
     except NotFoundError:
+        pass
+    head, _, rest = text.partition(" ")
+    code = head.rstrip(":,").upper()
+    if code not in _CODES:
         codes = ", ".join(f"{s.code} ({s.words})" for s in STRIKES)
-        raise InputError(f"{quoted(text)} is not a reason to strike; one of {codes}.") from None
+        raise InputError(f"{quoted(text)} is not a reason to strike; one of {codes}.")
+    late = rest.strip().casefold().startswith(LATE_MARK)
+    note = rest.strip()[len(LATE_MARK) :] if late else rest
+    return Strike(code=code, note=note.strip(), late=late)

@@ -13,7 +13,7 @@ from core.errors import InputError
 from core.setup import SLOTS, Reading, Slot, find_slot, read_reading, slot_of
 from core.units import format_number
 
-__all__ = ["NOT_RECORDED", "Told", "cell_of", "key_of", "read_cell"]
+__all__ = ["NOT_RECORDED", "Told", "cell_of", "counted_teeth", "key_of", "read_cell"]
 
 NOT_RECORDED = "not recorded"
 """What stands in a cell when a slot that had a value earlier in the session has none any more."""
@@ -76,7 +76,8 @@ def key_of(reading: Reading) -> str:
     if reading.state in ("unknown", "not fitted"):
         return reading.state
     if reading.value is None or reading.part:
-        return " ".join((reading.text or reading.part).split()).casefold() + mark
+        name = " ".join((reading.text or reading.part).split()).casefold()
+        return (name.removesuffix("t") if _TEETH.match(name) else name) + mark
     return f"{reading.bound}{reading.value + 0.0!r} {reading.state}{mark}"
 
 
@@ -93,12 +94,25 @@ def _part(slot: Slot, word: str) -> Told:
     name = " ".join(word.split())
     if len(name) > 80:
         raise InputError(f"the name of a part in {slot.label} is longer than 80 letters")
-    teeth = _TEETH.match(name) if f"{slot.id}_teeth" in SLOTS else None
-    if teeth is None:
-        return _told(slot, Reading(state="fitted", text=name), part=name)
-    name = f"{teeth[1]}T"
-    counted = read_cell(f"{slot.id}_teeth", teeth[1])
-    return _told(slot, Reading(state="fitted", text=name), part=name, teeth=counted)
+    return _told(slot, Reading(state="fitted", text=name), part=name, teeth=_teeth(slot, name))
+
+
+def _teeth(slot: Slot, name: str) -> Told | None:
+    counted = counted_teeth(slot.id, name)
+    try:
+        return read_cell(f"{slot.id}_teeth", counted) if counted else None
+    except InputError:  # a name in figures that cannot be teeth
+        return None
+
+
+def counted_teeth(slot_id: str, name: str) -> str:
+    """Return how many teeth the name of a sprocket tells; empty for any other part or name.
+
+    >>> counted_teeth("final_sprocket", "66T"), counted_teeth("clutch", "66T")
+    ('66', '')
+    """
+    teeth = _TEETH.match(name) if f"{slot_id}_teeth" in SLOTS else None
+    return teeth[1] if teeth else ""
 
 
 def cell_of(slot_id: str, reading: Reading | None) -> str:

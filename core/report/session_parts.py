@@ -38,6 +38,7 @@ __all__ = [
     "changed",
     "checks",
     "close_out",
+    "is_plainly_done",
     "notes",
     "setup",
     "summary",
@@ -135,7 +136,7 @@ def checks(session: Session) -> Iterator[Block]:
     """Yield the checks: those with a result or still open one by one, those just done in a row."""
     if not session.checks:
         return
-    done = [c for c in session.checks if c.answer == "cleared" and _is_plain(c)]
+    done = [c for c in session.checks if is_plainly_done(c)]
     rows = tuple(
         (ANSWER_MARKS[record.answer], rule_for(record).short, _answered(record))
         for record in session.checks
@@ -149,8 +150,10 @@ def checks(session: Session) -> Iterator[Block]:
         yield Paragraph(f"Done: {'; '.join(rule_for(record).short for record in done)}.")
 
 
-def _is_plain(record: CheckRecord) -> bool:
-    return record.result.strip().casefold() in ("", "done") and not record.by_reference
+def is_plainly_done(record: CheckRecord) -> bool:
+    """Tell whether a check was cleared by nothing more than ``done``."""
+    result = record.result.strip().casefold()
+    return record.answer == "cleared" and result in ("", "done") and not record.by_reference
 
 
 def _answered(record: CheckRecord) -> str:
