@@ -20,6 +20,7 @@ import msgspec
 import pytest
 
 from core.log import Log
+from core.log.durable import write_durably
 from core.log.headcache import CACHE_VARIABLE
 from tests.speed.many_documents import VISIT_KIND, Visit, make_log, numbered_id, visits, write_many
 
@@ -84,21 +85,30 @@ def _saver(log: Log) -> Callable[[], None]:
 
 
 def test_a_durable_save_costs_the_same_at_10_and_at_5000(
-    benchmark: Any, logs: dict[int, Path]
+    benchmark: Any, logs: dict[int, Path], tmp_path: Path
 ) -> None:
+    small: list[float] = []
+    bare: list[float] = []
     with Log.open(logs[FEW], [VISIT_KIND]) as few, Log.open(logs[MANY], [VISIT_KIND]) as many:
         assert (len(few.heads(VISIT_KIND)), len(many.heads(VISIT_KIND))) == (FEW, MANY)
         save_few, save_many = _saver(few), _saver(many)
-        small: list[float] = []
-        benchmark.pedantic(
-            save_many, setup=lambda: small.append(_seconds(save_few)), rounds=200, warmup_rounds=3
-        )
-    median = benchmark.stats.stats.median
-    ratio = median / statistics.median(small)
-    benchmark.extra_info.update(ms=1000 * median, ms_at_10=1000 * statistics.median(small))
-    benchmark.extra_info["ratio"] = ratio
-    assert ratio <= 1.5
-    assert median <= 0.010
+        data = (logs[FEW] / "visits" / f"{numbered_id(5)}.json").read_bytes()
+
+        def others() -> None:
+            small.append(_seconds(save_few))
+            bare.append(_seconds(lambda: write_durably(tmp_path / "bare.json", data, "0badcafe")))
+
+        benchmark.pedantic(save_many, setup=others, rounds=200, warmup_rounds=3)
+    median, median_small, median_bare = (
+        benchmark.stats.stats.median,
+        statistics.median(small),
+        statistics.median(bare),
+    )
+    benchmark.extra_info.update(
+        ms=1000 * median, ms_at_10=1000 * median_small, ms_bare=1000 * median_bare
+    )
+    assert median <= 1.5 * median_small
+    assert median <= max(0.010, 3 * median_bare)  # the latter where the disk itself is that slow
 
 
 def test_a_scan_is_quicker_with_the_cache_than_without(
