@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection
 from typing import Final
 
 from textual import events
+from textual.widgets.input import Selection
 
 from tui.text import plain
 from tui.widgets.line_input import LineInput
@@ -27,7 +28,7 @@ class EntryLine(LineInput):
     the next key is looked at.
 
     Args:
-        take: called with a line when Enter was pressed; returns what stays in the field.
+        take: called with the line when Enter was pressed; puts what stays into the field.
         starters: letters that begin a line, such as x for a strike.
         hint: what stands in the empty field.
         clock: seconds that only go up, to know a bounce of Enter.
@@ -35,7 +36,7 @@ class EntryLine(LineInput):
 
     def __init__(
         self,
-        take: Callable[[str], str],
+        take: Callable[[str], None],
         *,
         starters: str = "",
         hint: str = "",
@@ -46,7 +47,8 @@ class EntryLine(LineInput):
         self._starters = frozenset(starters)
         self._clock = clock
         self._entered: float | None = None  # when Enter came, if no other key came since
-        self._answers: Mapping[str, Callable[[], None]] = {}
+        self._answers: frozenset[str] = frozenset()
+        self._answered: Callable[[str], None] = lambda key: None
 
     # -- questions -----------------------------------------------------------------------------
 
@@ -55,17 +57,19 @@ class EntryLine(LineInput):
         """Whether one of a few keys is waited for."""
         return bool(self._answers)
 
-    def ask(self, answers: Mapping[str, Callable[[], None]]) -> None:
-        """Wait for one of these keys; nothing else but esc is listened to meanwhile.
+    def ask(self, keys: Collection[str], answered: Callable[[str], None]) -> None:
+        """Wait for one of these keys; nothing is typed meanwhile.
 
         Args:
-            answers: what each key does; ``escape`` may be among them.
+            keys: that answer; ``escape`` may be among them.
+            answered: called with the key, or with nothing when another one was pressed.
         """
-        self._answers = answers
+        self._answers = frozenset(keys)
+        self._answered = answered
 
     def stop_asking(self) -> None:
         """Listen to everything again."""
-        self._answers = {}
+        self._answers = frozenset()
 
     # -- keys ----------------------------------------------------------------------------------
 
@@ -79,17 +83,22 @@ class EntryLine(LineInput):
             self._answer(event)
         elif event.key == "enter":
             _swallow(event)
-            self._set(self._take(self.value))
+            self._take(self.value)
         elif event.key == "escape" and self.value:
             _swallow(event)
-            self._set("")
-        elif event.is_printable and not self.value and not self._begins(event.character or ""):
+            self.put("")
+        elif event.is_printable and self.is_free and not self._begins(event.character or ""):
             _swallow(event)
             await self._run_command(event)
 
+    @property
+    def is_free(self) -> bool:
+        """Whether a new line can begin: nothing is typed, or a refused line waits as a whole."""
+        return not self.value or len(self.selected_text) == len(self.value)
+
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Tell whether a key would be typed: letters on an empty field are commands."""
-        if self.value or self.is_asking:
+        if not self.is_free or self.is_asking:
             return super().check_consume_key(key, character)
         return character is not None and character in _STARTS
 
@@ -101,12 +110,14 @@ class EntryLine(LineInput):
 
     def _answer(self, event: events.Key) -> None:
         pressed = (event.character or "").casefold()
-        chosen = self._answers.get(event.key) or self._answers.get(pressed)
-        if chosen is not None or event.is_printable or event.key in ("enter", "escape"):
+        key = event.key if event.key in self._answers else pressed
+        if key in self._answers:
             _swallow(event)
-        if chosen is not None:
             self.stop_asking()
-            chosen()
+            self._answered(key)
+        elif event.is_printable or event.key == "enter":
+            _swallow(event)
+            self._answered("")
 
     async def _run_command(self, event: events.Key) -> None:
         """Run what the key stands for on this screen; a capital letter counts as the small one."""
@@ -115,14 +126,15 @@ class EntryLine(LineInput):
         if active is not None and active.enabled and active.node is not self:
             await self.app.run_action(active.binding.action, active.node)
 
-    def _set(self, value: str) -> None:
-        self.value = value
-        self.cursor_position = len(value)
+    def put(self, value: str, *, waiting: bool = False) -> None:
+        """Put a line into the field.
 
-    def type_in(self, value: str) -> None:
-        """Put a beginning into the field, ready to be typed on."""
-        self._set(value)
-        self.focus()
+        Args:
+            value: the line; the cursor goes behind it.
+            waiting: a refused line: a new one replaces it, and it can be mended with the arrows.
+        """
+        self.value = value
+        self.selection = Selection(0, len(value)) if waiting else Selection.cursor(len(value))
 
     def _on_paste(self, event: events.Paste) -> None:
         """Take only what can be shown of a pasted text, on one line."""

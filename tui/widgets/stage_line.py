@@ -35,21 +35,22 @@ class StageLine(Widget):
             self.refresh()
 
     def render(self) -> Content:
-        """Draw the line; notes of the other stages go first when there is no room."""
+        """Draw the line; notes of the other stages go first when there is no room, then blanks."""
         width = self.content_size.width
-        for keep in (lambda _: True, lambda i: i == self._here, lambda _: False):
-            parts = [self._part(i, note=keep(i)) for i in range(len(self._stages))]
+        every, own, none = range(len(self._stages)), (self._here,), ()
+        for noted, pad in ((every, 2), (own, 2), (none, 2), (none, 1)):
+            parts = [self._part(i, i in noted, pad) for i in range(len(self._stages))]
             if sum(part.cell_length for part in parts) <= width:
                 break
-        return Content.assemble(*parts).truncate(width) if parts else Content("")
+        return Content.assemble(*parts).truncate(width) if self._stages else Content("")
 
-    def _part(self, index: int, *, note: bool) -> Content:
+    def _part(self, index: int, noted: bool, pad: int) -> Content:
         name, words = self._stages[index]
         here = index == self._here
-        label = f" ▸{name} " if here else f"  {name} "
+        label = f"{'▸' if here else ' '}{name} ".rjust(len(name) + pad + 1)
         style = self.get_visual_style("stage-line--here") if here else ""
-        content = Content.styled(label, style)
-        if note and words:
+        content = Content.styled(label if pad > 1 else label.rstrip(), style)
+        if noted and words:
             quiet = self.get_visual_style("stage-line--note")
             content += Content.styled(f"{cut(plain(words), 24)} ", quiet)
         return content
