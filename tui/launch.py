@@ -26,7 +26,7 @@ def run_app(folder: Path, *, demo: bool = False) -> int:
     Raises:
         UnfitTerminalError: there is no terminal that can show it.
     """
-    need_terminal(sys.stdin, sys.stdout, os.environ)
+    need_terminal(sys.stdin, sys.stdout, sys.stderr, os.environ)
     from tui.app import BackToBackApp  # lazy: textual, 0.2 s
     from tui.preferences import PreferencesFile, preferences_path  # lazy: with the app
 

@@ -34,20 +34,26 @@ _HINT = "The commands list, show, compare and sheet print plain text."
 
 
 def need_terminal(
-    stdin: Stream | None, stdout: Stream | None, environment: Mapping[str, str]
+    stdin: Stream | None,
+    stdout: Stream | None,
+    stderr: Stream | None,
+    environment: Mapping[str, str],
 ) -> None:
     """Return if a full screen can be shown.
 
     Args:
         stdin: standard input; None when it is closed.
         stdout: standard output; None when it is closed.
+        stderr: standard error, which the screen is drawn on; None when it is closed.
         environment: the variables of the process, for ``TERM``.
 
     Raises:
         UnfitTerminalError: no terminal, one without cursor movement, or one that is not UTF-8.
     """
-    if not _is_terminal(stdin) or not _is_terminal(stdout):
-        raise UnfitTerminalError("The app needs a terminal: input or output is not one.", _HINT)
+    if not all(_is_terminal(stream) for stream in (stdin, stdout, stderr)):
+        raise UnfitTerminalError(
+            "The app needs a terminal: input, output or standard error is not one.", _HINT
+        )
     if environment.get("TERM", "").lower() in _DUMB:
         name = environment["TERM"]
         raise UnfitTerminalError(f"This terminal (TERM={name}) cannot move its cursor.", _HINT)

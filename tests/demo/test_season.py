@@ -25,15 +25,11 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 
 
 def _files(folder: Path) -> dict[str, bytes]:
-    return {
-        str(f.relative_to(folder)): f.read_bytes()
-        for f in sorted(folder.rglob("*.json"))
-        if f.name != "log.json"
-    }
+    return {str(f.relative_to(folder)): f.read_bytes() for f in sorted(folder.rglob("*.json"))}
 
 
 def test_built_twice_it_is_the_same(book: Book, tmp_path: Path) -> None:
-    """Byte for byte, but for the identity of the log itself."""
+    """Byte for byte."""
     demo.build(tmp_path / "again")
     assert _files(tmp_path / "again") == _files(book.log.folder)
 

@@ -53,7 +53,7 @@ def test_an_unfit_terminal_is_refused_in_one_sentence(
 ) -> None:
     """With exit code 2 and a hint what to do instead."""
     with pytest.raises(UnfitTerminalError, match=words) as caught:
-        need_terminal(stdin, stdout, environment)
+        need_terminal(stdin, stdout, GOOD, environment)
     assert caught.value.exit_code == 2
     assert caught.value.hint
 
@@ -63,4 +63,11 @@ def test_an_unfit_terminal_is_refused_in_one_sentence(
 def test_a_usual_terminal_is_taken(encoding: str, term: str) -> None:
     """Windows sets no TERM at all."""
     environment = {"TERM": term} if term else {}
-    need_terminal(GOOD, FakeStream(encoding=encoding), environment)
+    need_terminal(GOOD, FakeStream(encoding=encoding), GOOD, environment)
+
+
+@pytest.mark.parametrize("stderr", [None, FakeStream(terminal=False)])
+def test_a_redirected_standard_error_is_refused(stderr: FakeStream | None) -> None:
+    """The screen is drawn there: a file would fill with it and the terminal stay empty."""
+    with pytest.raises(UnfitTerminalError, match="standard error"):
+        need_terminal(GOOD, GOOD, stderr, {})

@@ -54,7 +54,7 @@ def _need_empty(folder: Path) -> None:
 
 def _has_terminal() -> bool:
     try:
-        need_terminal(sys.stdin, sys.stdout, os.environ)
+        need_terminal(sys.stdin, sys.stdout, sys.stderr, os.environ)
     except UnfitTerminalError:
         return False
     return True
