@@ -100,6 +100,8 @@ UNITS: tuple[Unit, ...] = (
     Unit("hp", "horsepower", ("bhp",)),
     Unit("PS", "metric_horsepower"),
     Unit("kg/m³", "kilogram / meter ** 3", ("kg/m3",)),
+    Unit("kg·m²", "kilogram * meter ** 2", ("kgm2", "kg m2", "kg*m2")),
+    Unit("N·s²/m²", "newton * second ** 2 / meter ** 2", ("kg/m",)),
     Unit(":1", "dimensionless"),
     Unit("", "dimensionless"),
 )

@@ -65,7 +65,7 @@ def import_lines(book: Book, text: str, name: str, *, check_only: bool = False) 
     _count(header, found)
     if not check_only:
         for _, document in found.new:
-            book.save(document)  # type: ignore[arg-type]  # one of the four kinds
+            book.save(document)  # type: ignore[arg-type]  # of one of the kinds
     return _imported(found, name, check_only=check_only)
 
 

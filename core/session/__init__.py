@@ -13,6 +13,7 @@ from core.session.attempting import (
     turn_round,
     unstrike,
 )
+from core.session.benching import Kept, keep_reading, open_session, part_past, past_of
 from core.session.book import KINDS, Book
 from core.session.closing import close, mark_accident, note, open_again, say, stop
 from core.session.documents import (
@@ -51,6 +52,7 @@ __all__ = [
     "Book",
     "CloseOut",
     "Filled",
+    "Kept",
     "Permission",
     "Place",
     "PlaceHead",
@@ -70,6 +72,7 @@ __all__ = [
     "fill",
     "find_named",
     "find_session",
+    "keep_reading",
     "last_attempt",
     "last_undoable",
     "mark_accident",
@@ -80,6 +83,9 @@ __all__ = [
     "note_air",
     "open_again",
     "open_check_again",
+    "open_session",
+    "part_past",
+    "past_of",
     "predict",
     "put_on",
     "recorded",

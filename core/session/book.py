@@ -10,6 +10,7 @@ from typing import Self, TypeVar
 
 import msgspec
 
+from core.bench import BENCH_KIND, GAUGE_KIND, BenchHead, BenchReading, Gauge, GaugeHead
 from core.checks import Cleared
 from core.clock import Clock, local_now
 from core.log import Document, Log, new_id
@@ -20,9 +21,9 @@ from core.setup import MACHINE_KIND, PART_KIND, Machine, MachineHead, Part, Part
 
 __all__ = ["KINDS", "Book"]
 
-H = TypeVar("H", SessionHead, MachineHead, PlaceHead, PartHead)
+H = TypeVar("H", SessionHead, MachineHead, PlaceHead, PartHead, BenchHead, GaugeHead)
 
-KINDS = (MACHINE_KIND, PART_KIND, PLACE_KIND, SESSION_KIND)
+KINDS = (MACHINE_KIND, PART_KIND, PLACE_KIND, SESSION_KIND, BENCH_KIND, GAUGE_KIND)
 
 
 class Book:
@@ -57,7 +58,7 @@ class Book:
         Raises:
             LogError: the folder or its format does not allow it.
         """
-        log = Log.open(folder, KINDS, clock=clock, read_only=read_only, create=create)
+        log = Log.open(folder, KINDS, clock=clock, rng=rng, read_only=read_only, create=create)
         return cls(log, clock, rng)
 
     def close(self) -> None:
@@ -99,6 +100,14 @@ class Book:
     def parts(self) -> list[PartHead]:
         """Return a head of every part."""
         return self._heads(Part, PartHead)
+
+    def bench_readings(self) -> list[BenchHead]:
+        """Return a head of every bench reading, oldest first by the time it was taken."""
+        return sorted(self._heads(BenchReading, BenchHead), key=lambda h: (h.at, h.id))
+
+    def gauges(self) -> list[GaugeHead]:
+        """Return a head of every instrument that the user put right."""
+        return self._heads(Gauge, GaugeHead)
 
     def session(self, word: str) -> Session:
         """Return the session that a label, an id or the head of one names."""
@@ -169,7 +178,7 @@ class Book:
         self.save(after)
         return after
 
-    def save(self, *documents: Session | Machine | Part | Place) -> None:
+    def save(self, *documents: Session | Machine | Part | Place | BenchReading | Gauge) -> None:
         """Save documents that were made or changed; returns after they are on disk."""
         self.log.save(*documents)
         for document in documents:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import msgspec
 
@@ -19,6 +21,7 @@ from core.units import format_number
 __all__ = ["Derived", "derived", "derived_value"]
 
 _LOWEST = "lowest_rpm_limit"
+_USUAL: Mapping[str, float] = MappingProxyType({})
 _ESTIMATE = 3.0  # an estimate is taken to be so many times as far out as a reading; own rule
 
 
@@ -69,19 +72,28 @@ class Derived:
         return format_number(value, self.decimals)
 
 
-def derived(sheet: Sheet, rpm_factory: float = FACTORY_RPM) -> tuple[Derived, ...]:
+def derived(
+    sheet: Sheet, rpm_factory: float = FACTORY_RPM, halves: Mapping[str, float] = _USUAL
+) -> tuple[Derived, ...]:
     """Return everything that follows from a sheet, in the order it is shown.
 
     Args:
         sheet: any; inputs that are unknown, bounded or stale make a value unknown.
         rpm_factory: governed speed of the machine as its maker built it, rpm; an rpm limit that
             was not entered counts as this.
+        halves: give or take of values by slot, in the slot's unit, where it is known better than
+            from the slot's usual instrument.
     """
-    found = [_from_sum(rule, sheet) for rule in SUMS]
+    found = [_from_sum(rule, sheet, halves) for rule in SUMS]
     return (*found, _lowest(sheet, rpm_factory))
 
 
-def derived_value(sheet: Sheet, name: str, rpm_factory: float = FACTORY_RPM) -> Derived:
+def derived_value(
+    sheet: Sheet,
+    name: str,
+    rpm_factory: float = FACTORY_RPM,
+    halves: Mapping[str, float] = _USUAL,
+) -> Derived:
     """Return one derived value by its id, such as ``compression_ratio``.
 
     Raises:
@@ -89,17 +101,19 @@ def derived_value(sheet: Sheet, name: str, rpm_factory: float = FACTORY_RPM) -> 
     """
     if name == _LOWEST:
         return _lowest(sheet, rpm_factory)
-    return _from_sum({rule.id: rule for rule in SUMS}[name], sheet)
+    return _from_sum({rule.id: rule for rule in SUMS}[name], sheet, halves)
 
 
-def _from_sum(rule: Sum, sheet: Sheet) -> Derived:
+def _from_sum(rule: Sum, sheet: Sheet, halves: Mapping[str, float]) -> Derived:
     inputs = rule.inputs_on(sheet)
     readings = {slot: sheet.readings.get(slot) for slot in inputs}
     missing = tuple(slot for slot, reading in readings.items() if known_value(reading) is None)
     refused, span, was = rule.refuses(sheet), None, ""
     try:
         if not refused:
-            span, was = _of_before(rule, readings) if missing else (_ranged(rule, readings), "")
+            span, was = (
+                _of_before(rule, readings) if missing else (_ranged(rule, readings, halves), "")
+            )
     except InputError as error:
         refused = error.message
     wide = span is not None and not span.is_exact
@@ -124,8 +138,8 @@ def _is_estimate(reading: Reading | None) -> bool:
     return reading is not None and (reading.state == "estimated" or reading.copied)
 
 
-def _ranged(rule: Sum, readings: dict[str, Reading | None]) -> Ranged:
-    given = {slot: _with_doubt(slot, r) for slot, r in readings.items() if r is not None}
+def _ranged(rule: Sum, readings: dict[str, Reading | None], halves: Mapping[str, float]) -> Ranged:
+    given = {slot: _with_doubt(slot, r, halves) for slot, r in readings.items() if r is not None}
     best = rule.compute(**{slot: value.value for slot, value in given.items()})
     try:
         return carry(rule.compute, **given)
@@ -133,15 +147,18 @@ def _ranged(rule: Sum, readings: dict[str, Reading | None]) -> Ranged:
         return Ranged.exact(best)
 
 
-def _with_doubt(slot: str, reading: Reading) -> Ranged:
-    """Return a value with the give-or-take of its usual instrument, in the slot's unit."""
+def _with_doubt(slot: str, reading: Reading, halves: Mapping[str, float]) -> Ranged:
+    """Return a value with its give-or-take, in the slot's unit."""
     value = reading.value if reading.value is not None else 0.0
+    half = halves[slot] if slot in halves else _usual_half(slot)
+    return Ranged.within(value, half * (_ESTIMATE if _is_estimate(reading) else 1.0))
+
+
+def _usual_half(slot: str) -> float:
     row = slot_of(slot)
     if not row.instrument:
-        return Ranged.exact(value)
-    scale = si_scale(row.unit)
-    half = reading_range(0.0, find_instrument(row.instrument)).high / scale
-    return Ranged.within(value, half * (_ESTIMATE if _is_estimate(reading) else 1.0))
+        return 0.0
+    return reading_range(0.0, find_instrument(row.instrument)).high / si_scale(row.unit)
 
 
 def _of_before(rule: Sum, readings: dict[str, Reading | None]) -> tuple[Ranged | None, str]:

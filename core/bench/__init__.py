@@ -1,0 +1,83 @@
+"""Readings taken at the bench: documents, instruments, clay, lift tables, history of a slot."""
+
+from core.bench.clay import ClayOnFile, clay_readings, latest_clay
+from core.bench.documents import (
+    BENCH_KIND,
+    GAUGE_KIND,
+    BenchHead,
+    BenchReading,
+    BenchWhat,
+    ClaySide,
+    ClayTaken,
+    Condition,
+    Gauge,
+    GaugeHead,
+    LiftTaken,
+    Side,
+)
+from core.bench.gauges import (
+    GAUGE_UNITS,
+    USUAL_GAUGES,
+    gauge_figures,
+    gauges_from,
+    half_of,
+    halves_on,
+    put_right,
+    taken_for,
+)
+from core.bench.history import Entry, last_before, slot_history
+from core.bench.past import Past
+from core.bench.tables import LiftTables, TableOnFile, lobe_of, tables_for, take_lift_table
+from core.bench.taking import (
+    CLAY_RULE,
+    About,
+    Took,
+    answer_text,
+    rules_filled_by,
+    take_check,
+    take_clay,
+    take_slots,
+)
+
+__all__ = [
+    "BENCH_KIND",
+    "CLAY_RULE",
+    "GAUGE_KIND",
+    "GAUGE_UNITS",
+    "USUAL_GAUGES",
+    "About",
+    "BenchHead",
+    "BenchReading",
+    "BenchWhat",
+    "ClayOnFile",
+    "ClaySide",
+    "ClayTaken",
+    "Condition",
+    "Entry",
+    "Gauge",
+    "GaugeHead",
+    "LiftTables",
+    "LiftTaken",
+    "Past",
+    "Side",
+    "TableOnFile",
+    "Took",
+    "answer_text",
+    "clay_readings",
+    "gauge_figures",
+    "gauges_from",
+    "half_of",
+    "halves_on",
+    "last_before",
+    "latest_clay",
+    "lobe_of",
+    "put_right",
+    "rules_filled_by",
+    "slot_history",
+    "tables_for",
+    "take_check",
+    "take_clay",
+    "take_lift_table",
+    "take_slots",
+    "taken_for",
+]
