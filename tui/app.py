@@ -16,7 +16,7 @@ from textual.screen import Screen
 from core.clock import Clock, local_now
 from core.errors import BackToBackError, BlockedError
 from tui.commands import SCENES, bindings_for, checked_keys
-from tui.commands.palette import CommandProvider
+from tui.commands.palette import CommandProvider, Palette
 from tui.dialogs import MessageDrawer, asking
 from tui.faults import last_words
 from tui.leaving import leave_on_signals
@@ -24,7 +24,7 @@ from tui.messages import LogRead, LogRefused
 from tui.preferences import PreferencesFile
 from tui.screens.base import HouseScreen
 from tui.screens.log_list import LogListScreen
-from tui.screens.routes import make_screen
+from tui.screens.routes import load_all, make_screen
 from tui.themes import THEMES, other_theme
 
 if TYPE_CHECKING:
@@ -110,8 +110,9 @@ class BackToBackApp(App[None], inherit_bindings=False):
         self.post_message(message)
 
     def on_log_read(self, message: LogRead) -> None:
-        """Show the log."""
+        """Show the log, then load what the other screens need."""
         self._log_list.show_log(message.state)
+        self.run_worker(load_all, name="load the rest", group="loading", thread=True)
 
     def on_log_refused(self, message: LogRefused) -> None:
         """Say why there is no log."""
@@ -215,7 +216,7 @@ class BackToBackApp(App[None], inherit_bindings=False):
     def action_command_palette(self) -> None:
         """Find a command by typing."""
         if not CommandPalette.is_open(cast("App[object]", self)):
-            self.push_screen(CommandPalette(placeholder="a few letters of a command"))
+            self.push_screen(Palette())
 
     def action_interrupt(self) -> None:
         """Say how to leave."""

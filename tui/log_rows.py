@@ -113,11 +113,13 @@ def _mean(test: str, good: Sequence[Attempt]) -> Cell:
     """Return the raw mean with its unit; one for each setup sheet when there were several."""
     if not good:
         return Toned("–", "quiet")
-    sheets = dict.fromkeys(attempt.sheet for attempt in good)
+    by_sheet: dict[int, list[float]] = {}
+    for attempt in good:
+        by_sheet.setdefault(attempt.sheet, []).append(attempt.value or 0.0)
     unit, decimals = _scale(test)
-    means = (fmean(a.value for a in good if a.sheet == s and a.value is not None) for s in sheets)
-    text = " · ".join(format_number(mean, decimals) for mean in means) + f" {unit}"
-    return text if len(sheets) == 1 else Toned(text, short=f"{len(sheets)} sheets")
+    means = (format_number(fmean(values), decimals) for values in by_sheet.values())
+    text = " · ".join(means) + f" {unit}"
+    return text if len(by_sheet) == 1 else Toned(text, short=f"{len(by_sheet)} sheets")
 
 
 def _scale(test: str) -> tuple[str, int]:

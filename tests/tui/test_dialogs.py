@@ -34,7 +34,6 @@ Ask = Callable[[App[Any]], Awaitable[Any]]
 class Asking(App[None]):
     """An app that asks one question when a is pressed and keeps what comes of it."""
 
-    CSS_PATH = "../../tui/app.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [("a", "ask", "Ask")]
 
     def __init__(self, ask: Ask) -> None:

@@ -100,7 +100,10 @@ def test_a_closed_window_ends_it_in_order(tmp_path: Path) -> None:
     """The terminal goes away while it runs."""
     folder = small_season(tmp_path)
     child = started(folder)
-    child.close(force=False)
+    os.close(child.child_fd)
+    _, status = os.waitpid(child.pid, 0)
+    child.closed, child.terminated = True, True
+    assert os.WIFEXITED(status)
     with Book.open(folder) as book:
         assert not book.log.read_only
 

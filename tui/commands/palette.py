@@ -6,16 +6,25 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Final
 
-from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
 from textual.dom import DOMNode
 
 from tui.commands.command import Command
 from tui.commands.keymap import key_name
 from tui.commands.table import command
 
-__all__ = ["CommandProvider"]
+__all__ = ["CommandProvider", "Palette"]
 
 _NOT_HERE: Final = ("list", "dialog")  # moving about is quicker by the keys themselves
+
+
+class Palette(CommandPalette):
+    """The palette in the looks of the app."""
+
+    CSS_PATH = "palette.tcss"
+
+    def __init__(self) -> None:
+        super().__init__(placeholder="a few letters of a command")
 
 
 class CommandProvider(Provider):

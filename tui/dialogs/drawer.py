@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import ClassVar, TypeVar
 
 from textual.app import ComposeResult
@@ -27,6 +28,7 @@ class Drawer(ModalScreen[R | None]):
         sentence: more about it; may be empty.
     """
 
+    CSS_PATH = Path(__file__).with_name("drawer.tcss")
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("dialog")
 
     def __init__(self, title: str, sentence: str = "") -> None:

@@ -43,6 +43,7 @@ class UnitsScreen(HouseScreen[Units | None]):
     """
 
     SCENE = "units"
+    CSS_PATH = "pages.tcss"
     AUTO_FOCUS = "RecordList"
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("units")
 
@@ -106,6 +107,7 @@ class CautionScreen(HouseScreen[bool]):
     """The usual caution, read once and accepted by a key."""
 
     SCENE = "caution"
+    CSS_PATH = "pages.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("caution")
 
     def compose_body(self) -> ComposeResult:

@@ -30,6 +30,7 @@ class HelpScreen(HouseScreen[None]):
     """
 
     SCENE = "help"
+    CSS_PATH = "pages.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("help")
 
     def __init__(self, scene: str, own: Mapping[str, str]) -> None:

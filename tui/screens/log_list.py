@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar, Final
+from typing import TYPE_CHECKING, ClassVar, Final, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -154,6 +153,12 @@ class LogListScreen(HouseScreen[None]):
 
     def on_record_list_moved(self, event: RecordList.Moved) -> None:
         """Show the session under the cursor beside the list."""
+        card = self.query_one(SessionCard)
+        if card.display:
+            card.show(self._current_row())
+
+    def on_resize(self) -> None:
+        """Fill the card where it comes into view."""
         self.query_one(SessionCard).show(self._current_row())
 
     def on_record_list_chosen(self) -> None:
@@ -161,9 +166,7 @@ class LogListScreen(HouseScreen[None]):
         self.action_open()
 
     def _current_row(self) -> LogRow | None:
-        current = self._list.current
-        rows: Sequence[LogRow] = self._state.rows if self._state else ()
-        return next((row for row in rows if row is current), None)
+        return cast("LogRow | None", self._list.current)
 
     def _need_row(self) -> LogRow:
         row = self._current_row()

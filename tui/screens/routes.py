@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Mapping
 from importlib import import_module
 from types import MappingProxyType
@@ -9,7 +10,7 @@ from typing import Any, Final, cast
 
 from textual.screen import Screen
 
-__all__ = ["ROUTES", "make_screen"]
+__all__ = ["ROUTES", "load_all", "make_screen"]
 
 ROUTES: Final[Mapping[str, str]] = MappingProxyType(
     {
@@ -22,6 +23,16 @@ ROUTES: Final[Mapping[str, str]] = MappingProxyType(
     }
 )
 """By the name of a route: the module and the class, which takes what stands in the comment."""
+
+
+_HEAVY: Final = ("numpy", "scipy.stats", "pint")  # 0.8 s together
+
+
+def load_all() -> None:
+    """Load what the other screens need, in a thread while the user reads the list."""
+    for module in (*(target.partition(":")[0] for target in ROUTES.values()), *_HEAVY):
+        with contextlib.suppress(ImportError):  # raised again when a screen needs it
+            import_module(module)
 
 
 def make_screen(route: str, *arguments: object) -> Screen[Any]:
