@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+import sys
 from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any, NoReturn
@@ -57,7 +58,7 @@ class _PrintCompletion(argparse.Action):
                 action.complete = shtab.FILE  # type: ignore[attr-defined]  # read by shtab
             elif action.dest == "log":
                 action.complete = shtab.DIRECTORY  # type: ignore[attr-defined]
-        parser._print_message(shtab.complete(parser, values) + "\n")
+        parser._print_message(shtab.complete(parser, values) + "\n", sys.stdout)
         parser.exit(0)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import io
 import json
 import math
 import os
@@ -83,7 +82,7 @@ def _can_show(stream: TextIO, text: str) -> bool:
 def _write_raw(stream: TextIO, data: bytes) -> None:
     """Write a file's content as it is; on a terminal without its control codes."""
     buffer = getattr(stream, "buffer", None)
-    if stream.isatty() or not isinstance(buffer, io.BufferedIOBase):
+    if stream.isatty() or buffer is None:
         lines = data.decode("utf-8", "replace").split("\n")
         shown = "\n".join(map(visible, lines))
         _write(stream, shown if _can_show(stream, shown) else to_ascii(shown))

@@ -69,8 +69,9 @@ def _split(text: str, delimiter: str, first: int) -> list[Cells]:
             except csv.Error as error:
                 found.append(Cells(line, (), _said(error)))
                 continue
-            if any(cell.strip() for cell in cells):
-                found.append(Cells(line, tuple(map(restored, cells))))
+            told = tuple(map(restored, cells))
+            if any(cell.strip() for cell in told):
+                found.append(Cells(line, told))
     finally:
         csv.field_size_limit(limit)
 

@@ -112,6 +112,7 @@ def comparison_data(made: Comparison) -> dict[str, Any]:
         ],
         "odd": [
             {
+                "session": odd.session,
                 "n": odd.n,
                 "value": odd.value,
                 "centre": odd.centre,

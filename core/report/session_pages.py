@@ -11,6 +11,7 @@ from core.report.document import Block, Bullets, Heading, Paragraph, Report
 from core.report.verdicts import own_verdict, verdict_sentence
 from core.session import Book, Session
 from core.setup import Machine, Sheet, build_letters, over_speed_words
+from core.verdict import outcome_of
 
 __all__ = ["session_page", "session_sheet"]
 
@@ -63,8 +64,12 @@ def _verdict(book: Book, session: Session) -> Iterator[Block]:
     yield Heading("Verdict")
     yield Paragraph(verdict_sentence(book, session))
     made = own_verdict(book, session)
-    if made is not None and made.more and session.state != "stopped":
-        yield Bullets(made.more)
+    if made is None or session.state == "stopped":
+        return
+    expected = outcome_of(session.prediction, made) if session.prediction else None
+    said = (*made.more, *([expected.sentence] if expected else []))
+    if said:
+        yield Bullets(said)
 
 
 def _open_checks(session: Session) -> Iterator[Block]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -17,6 +18,7 @@ _GAP = "  "  # between columns
 _NARROWEST = 6  # cells a flexible column keeps
 _NAMES = 40  # cells the names of facts may take
 _BULLET = "- "
+_HEAD = re.compile(r" {0,20}(- )?")  # what a line of running text hangs from
 _MARKS = {ord("…"): "~", ord("·"): "."}  # marks of one cell that laying out put in
 
 
@@ -60,7 +62,8 @@ def _block_lines(block: Block, width: int) -> Iterator[str]:
         yield "-" * max(map(width_of, lines))
     elif isinstance(block, Paragraph):
         for line in block.text.split("\n"):
-            head = _BULLET if line.startswith(_BULLET) else ""
+            found = _HEAD.match(line)
+            head = found[0] if found else ""
             yield from _hanging(head, line.removeprefix(head), width)
     elif isinstance(block, Bullets):
         for item in block.items:

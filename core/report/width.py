@@ -29,6 +29,10 @@ _ASCII: Final = {
         ("○", "o"),
         ("●", "*"),
         ("→", "->"),
+        ("ß", "ss"),
+        ("øØ", "o"),
+        ("æÆ", "ae"),
+        ("łŁ", "l"),
     )
     for sign in signs
 }
@@ -130,12 +134,12 @@ def wrapped(text: str, width: int) -> list[str]:
 
 
 def _split(text: str, width: int) -> tuple[str, str]:
-    """Split after as many characters as fit, one at least."""
+    """Split after as many characters as fit."""
     used = 0
     for index, character in enumerate(text):
         used += _cells(character)
         if used > width:
-            return text[: max(index, 1)], text[max(index, 1) :]
+            return text[:index], text[index:]
     return text, ""
 
 
@@ -143,7 +147,7 @@ def to_ascii(text: str) -> str:
     """Return the text in plain ASCII: signs by their nearest, letters without their marks, else ?.
 
     >>> to_ascii("“Größe” 8.4 ± 0.1 °C, −3 … 火")
-    '"Groe" 8.4 +/- 0.1 deg C, -3 ... ?'
+    '"Grosse" 8.4 +/- 0.1 deg C, -3 ... ?'
     """
     if text.isascii():
         return text

@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from core.errors import BackToBackError, InputError, LogError, UsageError
-from core.exchange import Imported, import_text, read_text, text_of
+from core.exchange import Imported, format_of_text, import_text, read_text, text_of
 from core.report.importing import import_data, import_page
 from core.session import Book
 from tui.output import Result
@@ -48,15 +48,15 @@ def _texts(files: list[str]) -> tuple[list[tuple[str, str]], list[BackToBackErro
     texts: list[tuple[str, str]] = []
     refused: list[BackToBackError] = []
     for file in files:
+        name = "standard input" if file == "-" else file
         try:
-            texts.append(("standard input", _stdin()) if file == "-" else (file, _read(file)))
+            text = _stdin() if file == "-" else read_text(Path(file))
+            format_of_text(text, name)
         except InputError as error:
             refused.append(error)
+        else:
+            texts.append((name, text))
     return texts, refused
-
-
-def _read(file: str) -> str:
-    return read_text(Path(file))
 
 
 def _stdin() -> str:
