@@ -16,7 +16,17 @@ from tests.tui.seeing import text
 from tui.app import BackToBackApp
 from tui.preferences import PreferencesFile
 
-__all__ = ["NOW", "STANDARD", "Driven", "opened", "preferences", "press", "settle", "type_in"]
+__all__ = [
+    "NOW",
+    "STANDARD",
+    "Driven",
+    "opened",
+    "preferences",
+    "press",
+    "settle",
+    "type_in",
+    "until_read",
+]
 
 NOW = datetime.fromisoformat("2026-09-12T10:00:00+02:00")
 STANDARD = (80, 24)
@@ -52,11 +62,11 @@ async def opened(
         demo=demo,
     )
     async with app.run_test(size=size) as pilot:
-        await _until_read(pilot)
+        await until_read(pilot)
         yield pilot
 
 
-async def _until_read(pilot: Driven) -> None:
+async def until_read(pilot: Driven) -> None:
     """Wait until the log is shown, or the refusal to open it."""
     app = pilot.app
     assert isinstance(app, BackToBackApp)
