@@ -6,14 +6,25 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from core.attempts import find_test
 from core.errors import BackToBackError
 from core.report import review_parts as own
 from core.report import session_parts as parts
+from core.report.attempt_pictures import attempts_picture
 from core.report.document import Block, Heading, Paragraph
+from core.report.pictures import Picture
 from core.report.verdicts import own_verdict
 from core.session import Book, Session
 from core.setup import FACTORY_RPM, Machine
-from core.verdict import Comparison, compare_documents, outcome_of
+from core.verdict import (
+    Comparison,
+    Odd,
+    Pool,
+    compare_documents,
+    odd_attempts,
+    outcome_of,
+    pool_of,
+)
 
 __all__ = ["SECTIONS", "Found", "Section", "SectionId", "found_by", "review_sections"]
 
@@ -46,12 +57,24 @@ class Found:
 
     made: Comparison | None  # with itself or its natural partner; None: nothing to hold against
     prediction: str  # what was predicted against what it came to; empty: nothing predicted
+    odd: frozenset[int]  # numbers of the attempts that stand apart
+    picture: Picture  # of the attempts, with the ranges of their means
 
 
 def found_by(book: Book, session: Session) -> Found:
     """Return what the rest of the log says about a session."""
     made = own_verdict(book, session)
-    return Found(made, _prediction(book, session, made))
+    others = pool_of(
+        book.sessions(), session.machine, session.test, session.timing, leave_out=session.id
+    )
+    odd = frozenset(found.n for found in _odd(session, others))
+    against = made.a if made is not None and made.a.session != session.id else None
+    picture = attempts_picture(session, pool=others, odd=odd, against=against)
+    return Found(made, _prediction(book, session, made), odd, picture)
+
+
+def _odd(session: Session, others: Pool) -> tuple[Odd, ...]:
+    return odd_attempts(session, others) if find_test(session.test).unit else ()
 
 
 def _prediction(book: Book, session: Session, made: Comparison | None) -> str:

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
-from core.checks import CheckRecord, is_settled, rule_for
+from core.attempts import Series, find_test, sum_up
+from core.checks import CheckRecord, is_settled, result_words, rule_for
 from core.checks import state_words as check_words
 from core.report import session_parts as parts
+from core.report.attempt_pictures import n_words
 from core.report.document import Block, Bullets, Column, Facts, Heading, Paragraph, Table
-from core.report.words import ANSWER_MARKS, COUNTS, HOLLOW, clock_words, day_words
+from core.report.words import ANSWER_MARKS, COUNTS, HOLLOW, clock_words, day_words, mean_words
 from core.session import Book, Session
 from core.setup import (
     Change,
-    Reading,
     Sheet,
     build_letters,
     changes,
@@ -49,11 +50,24 @@ def setups(book: Book, session: Session, rpm_factory: float) -> Iterator[Block]:
         return
     yield from _changed(book, session)
     yield from _sheet(session.sheets[0], _labels(book))
+    shown: dict[str, str] = {}
     for name, sheet in _builds(session):
+        yield from _follows(name, sheet, rpm_factory, shown)
+
+
+def _follows(name: str, sheet: Sheet, rpm_factory: float, shown: dict[str, str]) -> Iterator[Block]:
+    """Yield what follows from a sheet, without what was shown of an earlier one already."""
+    known = {d.label: d.words for d in derived(sheet, rpm_factory) if d.value is not None or d.was}
+    known["over-speed"] = over_speed_words(sheet, rpm_factory)
+    new = {label: words for label, words in known.items() if shown.get(label) != words}
+    shown |= new
+    if new:
         yield Heading(f"Follows from it{name}")
-        known = (d for d in derived(sheet, rpm_factory) if d.value is not None or d.was)
-        yield Facts(tuple((d.label, d.words) for d in known))
-        yield Paragraph(over_speed_words(sheet, rpm_factory))
+        said = new.pop("over-speed", "")
+        if new:
+            yield Facts(tuple(new.items()))
+        if said:
+            yield Paragraph(said)
 
 
 def _builds(session: Session) -> Iterator[tuple[str, Sheet]]:
@@ -104,22 +118,19 @@ def _sheet(sheet: Sheet, labels: Mapping[str, str]) -> Iterator[Block]:
         row = (
             CARRIED if reading.carried else TODAY,
             slot.label,
-            reading_words(slot, reading),
-            _origin(reading, labels),
+            ", ".join((reading_words(slot, reading), *state_words(reading))),
+            labels.get(reading.carried, "earlier") if reading.carried else "today",
         )
         groups.setdefault(slot.group, []).append(row)
     columns = (Column(""), Column("", flexible=True), Column("", flexible=True), Column(""))
     if not groups:
         yield Paragraph("Nothing was recorded of the setup.")
+        return
+    yield Heading("The sheet")
+    yield Paragraph(f"{TODAY} entered in this session; {CARRIED} carried over from the one named")
     for group, rows in groups.items():
         yield Heading(f"{group[:1].upper()}{group[1:]}")
         yield Table(columns, tuple(rows), wraps=True)
-
-
-def _origin(reading: Reading, labels: Mapping[str, str]) -> str:
-    known = ", ".join(state_words(reading))
-    since = f"since {labels.get(reading.carried, 'earlier')}" if reading.carried else "today"
-    return f"{known}, {since}" if known else since
 
 
 def checks_by_urgency(session: Session) -> Iterator[Block]:
@@ -163,7 +174,7 @@ def _check_rows(records: list[CheckRecord], letters: tuple[str, ...]) -> Iterato
 
 
 def _check_row(record: CheckRecord, letters: tuple[str, ...]) -> tuple[str, ...]:
-    said = check_words(record)
+    said = result_words(record) if record.answer == "cleared" else check_words(record)
     if record.note and record.note not in said:
         said = f"{said}; {record.note}"
     build = letters[record.sheet] if record.sheet < len(letters) else ""
@@ -177,15 +188,44 @@ def attempts_with_odd(session: Session, odd: Collection[int]) -> Iterator[Block]
     if not session.attempts:
         yield Paragraph("No attempts were made.")
         return
-    for block in parts.summary(session):
-        if isinstance(block, Table):
-            yield block
+    yield Facts(tuple(_numbers(session)))
     for block in parts.attempts(session):
         if isinstance(block, Table):
             numbers = {str(n) for n in odd}
             yield replace(block, rows=tuple(_marked(row, numbers) for row in block.rows))
     marks = f"{COUNTS} counts; {HOLLOW} struck, warm-up or aborted: shown, not counted"
     yield Paragraph(f"{marks}; {ODD} stands apart" if odd else marks)
+
+
+def _numbers(session: Session) -> Iterator[tuple[str, str]]:
+    """Yield the numbers of each build on each test, as a name and words."""
+    letters = build_letters(session.sheets)
+    builds = tuple(dict.fromkeys(letters))
+    tests = tuple(dict.fromkeys(a.test or session.test for a in session.attempts))
+    for name in tests:
+        for build in builds or ("",):
+            mine = [a for a in session.attempts if not letters or letters[a.sheet] == build]
+            words = _series_words(sum_up(mine, find_test(name), session.test), name)
+            if words:
+                told = (f"build {build}" if len(builds) > 1 else "", name if len(tests) > 1 else "")
+                yield " ".join(filter(None, told)) or "in numbers", words
+
+
+def _series_words(series: Series, test: str) -> str:
+    numbers = series.pairs if series.pairs.n else series.numbers
+    if not series.numbers.n and not series.struck:
+        return ""
+    ways = (f"{way} {mean_words(n.mean, test)}" for way, n in series.by_direction if way)
+    said = (
+        n_words(numbers.n, "pair" if series.pairs.n else "attempt"),
+        f"mean {mean_words(numbers.mean, test)}" if numbers.n else "",
+        f"scatter {mean_words(numbers.sd, test)}" if numbers.sd is not None else "",
+        *ways,
+        f"best {mean_words(series.numbers.best, test)}" if series.numbers.n else "",
+        f"{series.struck} struck" if series.struck else "",
+        *(tag.words for tag in series.tags),
+    )
+    return ", ".join(filter(None, said))
 
 
 def _marked(row: tuple[str, ...], odd: Collection[str]) -> tuple[str, ...]:
@@ -201,12 +241,11 @@ def trail(session: Session) -> Iterator[Block]:
         yield Paragraph("No trail was kept.")
         return
     undone = {line.undoes for line in session.trail if line.undoes is not None}
-    rows, day = [], ""
+    days: dict[str, list[tuple[str, ...]]] = {}
     for index, line in enumerate(session.trail):
-        today = day_words(line.at)
         words = f"{line.words} (taken back)" if index in undone else line.words
         mark = HOLLOW if index in undone else COUNTS
-        rows.append((mark, "" if today == day else today, f"{line.at:%H:%M:%S}", words))
-        day = today
-    columns = (Column(""), Column(""), Column(""), Column("", flexible=True))
-    yield Table(columns, tuple(rows), wraps=True)
+        days.setdefault(day_words(line.at), []).append((mark, f"{line.at:%H:%M:%S}", words))
+    for day, rows in days.items():
+        yield Heading(day)
+        yield Table((Column(""), Column(""), Column("", flexible=True)), tuple(rows), wraps=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Final
 
 from core.attempts import Attempt, find_test
@@ -32,7 +32,7 @@ ANSWER_MARKS: Final = {"cleared": "●", "open": "○", "not done": "×", "does 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def day_words(moment: datetime) -> str:
+def day_words(moment: date) -> str:
     """Return the local date of a moment as it is said.
 
     >>> day_words(datetime.fromisoformat("2026-04-12T10:05+02:00"))

@@ -8,13 +8,14 @@ from core.verdict.lookup import (
     compare_sessions,
     natural_partner,
     odd_in,
+    shared_tests,
     within_session,
 )
 from core.verdict.odd import ENOUGH_DOF, odd_attempts
 from core.verdict.pool import DAY_PRIOR_DOF, DAY_PRIOR_SHARE, PRIOR_DOF, Pool, pool_of
 from core.verdict.predictions import Outcome, SignOutcome, outcome_of
 from core.verdict.results import BuildSide, Cap, Comparison, Odd, Settle
-from core.verdict.sentences import better_worse, difference_words, range_words
+from core.verdict.sentences import better_worse, difference_words, range_words, verdict_words
 from core.verdict.sides import builds_run, sheet_of, side_of
 
 __all__ = [
@@ -47,7 +48,9 @@ __all__ = [
     "outcome_of",
     "pool_of",
     "range_words",
+    "shared_tests",
     "sheet_of",
     "side_of",
+    "verdict_words",
     "within_session",
 ]

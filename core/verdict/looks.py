@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from core.attempts import Test, find_test
+from core.attempts import find_test
 from core.session import Session
-from core.stats import Difference, Verdict, judge
+from core.stats import Difference, Verdict
 from core.verdict.compare import Sides
 from core.verdict.results import BuildSide, Comparison
-from core.verdict.sentences import difference_words, range_words
+from core.verdict.sentences import otherwise, word_for
 
 __all__ = ["Look", "LookId", "looks"]
 
@@ -88,17 +88,5 @@ def _look(
     id_: LookId, words: str, seen: tuple[BuildSide, BuildSide], found: Difference, made: Comparison
 ) -> Look:
     test = find_test(made.b.test)
-    word = _word(found, made, test)
-    size = f"{difference_words(found.value, test)} ({range_words(found, test)})"
-    start = f"{words[:1].upper()}{words[1:]}"
-    if word is made.verdict:
-        sentence = f"{start}: {size}; the answer stays “{word}”."
-    else:
-        sentence = f"{start}: {size}; the answer would be “{word}”, so it hangs on that."
-    return Look(id_, words, *seen, found, word, sentence)
-
-
-def _word(found: Difference, made: Comparison, test: Test) -> Verdict:
-    if any(cap.holds_back for cap in made.caps):
-        return Verdict.CANT_TELL
-    return judge(found, made.gain, test.lower_is_better).word
+    sentence = otherwise(f"{words[:1].upper()}{words[1:]}", found, made, test)
+    return Look(id_, words, *seen, found, word_for(found, made, test), sentence)

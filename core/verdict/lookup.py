@@ -14,7 +14,14 @@ from core.verdict.pool import Pool, pool_of
 from core.verdict.results import Comparison, Odd
 from core.verdict.sides import builds_run, sheet_of
 
-__all__ = ["compare_documents", "compare_sessions", "natural_partner", "odd_in", "within_session"]
+__all__ = [
+    "compare_documents",
+    "compare_sessions",
+    "natural_partner",
+    "odd_in",
+    "shared_tests",
+    "within_session",
+]
 
 _NUMBER = re.compile(r"^[\d.,]+\s*[a-z/]*$", re.IGNORECASE)
 
@@ -30,6 +37,14 @@ def _session(book: Book, word: str) -> tuple[Session, str]:
                 "but not compare with it."
             ) from None
         raise
+
+
+def shared_tests(a: Session, b: Session) -> tuple[str, ...]:
+    """Return the names of the tests that both sessions have counted attempts of, main first."""
+    run = [
+        {t.test or s.test for t in s.attempts if t.kind == "timed" and not t.strike} for s in (a, b)
+    ]
+    return tuple(sorted(run[0] & run[1], key=lambda name: (name not in (a.test, b.test), name)))
 
 
 def _shared_test(a: Session, b: Session, wanted: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core.attempts import Test
-from core.stats import Difference, Verdict
+from core.stats import Difference, Verdict, judge
 from core.units import format_number
 from core.verdict.results import BuildSide, Comparison, Odd
 
@@ -14,7 +14,10 @@ __all__ = [
     "further",
     "headline",
     "n_words",
+    "otherwise",
     "range_words",
+    "verdict_words",
+    "word_for",
 ]
 
 _WORDS = {"top": ("faster", "slower"), "coast": ("longer", "shorter")}
@@ -112,7 +115,39 @@ def further(made: Comparison, test: Test) -> tuple[str, ...]:
         ("With the struck attempts counted", made.with_struck),
     ):
         if other is not None:
-            said.append(
-                f"{words}: {difference_words(other.value, test)} ({range_words(other, test)})."
-            )
+            said.append(otherwise(words, other, made, test))
     return tuple(said)
+
+
+def word_for(found: Difference, made: Comparison, test: Test) -> Verdict:
+    """Return the answer that another difference of the same comparison would have."""
+    if any(cap.holds_back for cap in made.caps):
+        return Verdict.CANT_TELL
+    return judge(found, made.gain, test.lower_is_better).word
+
+
+def otherwise(words: str, found: Difference, made: Comparison, test: Test) -> str:
+    """Return what a comparison would come to otherwise, and whether the answer hangs on it.
+
+    Args:
+        words: what is left out or put in: ``Without what stands apart``.
+        found: the difference as it would be.
+        made: the comparison as it counts.
+        test: what was run.
+    """
+    size = f"{difference_words(found.value, test)} ({range_words(found, test)})"
+    word = verdict_words(word_for(found, made, test), test)
+    if word == verdict_words(made.verdict, test):
+        return f"{words}: {size}; the answer stays “{word}”."
+    return f"{words}: {size}; the answer would be “{word}”, so it hangs on that."
+
+
+def verdict_words(verdict: Verdict, test: Test) -> str:
+    """Return the answer in the words of the test: ``quicker``, or ``faster`` for a top speed.
+
+    >>> from core.attempts import find_test
+    >>> verdict_words(Verdict.QUICKER, find_test("top"))
+    'faster'
+    """
+    better, worse = better_worse(test)
+    return {Verdict.QUICKER: better, Verdict.SLOWER: worse}.get(verdict, str(verdict))

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from tui.commands.command import Command
 from tui.commands.everywhere import APP, DIALOG, LIST
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
+from tui.commands.reading import COMPARE, REVIEW
 from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP
 
 __all__ = ["COMMANDS", "SCENES", "bindings_for", "command", "commands_in"]
@@ -28,6 +29,8 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *NOTING,
     *SESSION,
     *ACCIDENT,
+    *COMPARE,
+    *REVIEW,
     *LIST,
     *DIALOG,
     *APP,
@@ -45,6 +48,8 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "attempts": ("attempts", "noting", "session", "app"),
         "closing": ("closing", "noting", "session", "list", "app"),
         "accident": ("accident", "app"),
+        "compare": ("compare", "list", "app"),
+        "review": ("review", "list", "app"),
         "dialog": ("dialog", "list"),
     }
 )

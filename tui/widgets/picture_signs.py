@@ -32,6 +32,7 @@ class Signs:
     plus_minus: str
     times: str
     cut: str
+    holds_back: str  # before what holds an answer back
 
 
 USUAL_SIGNS: Final = Signs(
@@ -55,6 +56,7 @@ USUAL_SIGNS: Final = Signs(
     plus_minus="±",
     times="×",
     cut="…",
+    holds_back="▲",
 )
 
 ASCII_SIGNS: Final = Signs(
@@ -78,6 +80,7 @@ ASCII_SIGNS: Final = Signs(
     plus_minus="+/-",
     times="x",
     cut="~",
+    holds_back="^",
 )
 
 

@@ -1,0 +1,187 @@
+"""A page of drawn lines that scrolls, with sections that can be gone to; one widget for it all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar, Final
+
+from rich.segment import Segment
+from rich.style import Style as RichStyle
+from textual import events
+from textual.binding import BindingType
+from textual.geometry import Size
+from textual.message import Message
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+from textual.style import Style
+
+from tui.commands import bindings_for
+from tui.widgets.picture_plot import Line
+from tui.widgets.tones import TONES
+
+__all__ = ["MakePage", "Page", "PageView"]
+
+_MARGIN: Final = 1  # blank cells left and right of the lines
+
+
+@dataclass(frozen=True)
+class Page:
+    """Lines that were laid out for one width."""
+
+    lines: tuple[Line, ...]
+    anchors: tuple[tuple[str, int], ...] = ()
+    """Name of each section and the index of its first line, from the top down."""
+
+
+MakePage = Callable[[int, int], Page]
+"""Lays a page out for so many cells and lines."""
+
+
+class PageView(ScrollView, can_focus=True, inherit_bindings=False):
+    """Shows a page; only the lines in view are drawn."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bindings_for("list")
+    DEFAULT_CSS = """
+    PageView { height: 1fr; overflow-x: hidden; scrollbar-size-vertical: 1; }
+    """
+
+    @dataclass
+    class Came(Message):
+        """Another section is at the top now."""
+
+        section: str
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._make: MakePage = lambda width, height: Page(())
+        self._page = Page(())
+        self._made_for = (0, 0)
+        self._section = ""
+        self._styles: dict[str, RichStyle] = {}
+
+    # -- what it shows -------------------------------------------------------------------------
+
+    @property
+    def page(self) -> Page:
+        """The page as it is laid out now."""
+        return self._page
+
+    @property
+    def section(self) -> str:
+        """Name of the section at the top."""
+        return self._section
+
+    def show(self, make: MakePage) -> None:
+        """Show a page; the section at the top stays at the top."""
+        self._make = make
+        self._made_for = (0, 0)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        width, height = self.scrollable_content_region.size
+        if (width, height) == self._made_for or width < 1:
+            return
+        above = self._place()
+        self._made_for = (width, height)
+        self._page = self._make(max(1, width - 2 * _MARGIN), height)
+        self.virtual_size = Size(width, len(self._page.lines))
+        self.refresh()
+        if above is not None:
+            self.call_after_refresh(self._return_to, *above)
+        self._tell()
+
+    def _place(self) -> tuple[str, int] | None:
+        """Return section and line within it that are at the top, to come back to after a change."""
+        top = round(self.scroll_y)
+        found = [(name, top - at) for name, at in self._page.anchors if at <= top]
+        return found[-1] if found and top else None
+
+    def _return_to(self, section: str, line: int) -> None:
+        at = dict(self._page.anchors).get(section)
+        if at is not None:
+            self.scroll_to(y=at + line, animate=False)
+
+    def go_to(self, section: str) -> None:
+        """Bring the first line of a section to the top, as far as the page reaches."""
+        at = dict(self._page.anchors).get(section)
+        if at is not None:
+            self.scroll_to(y=at, animate=False)
+            self._tell(section)
+
+    def _tell(self, section: str = "") -> None:
+        """Post which section is at the top, if it is another one now."""
+        top = round(self.scroll_y)
+        if not section:
+            passed = [name for name, at in self._page.anchors if at <= top]
+            section = passed[-1] if passed else next((n for n, _ in self._page.anchors), "")
+        if section != self._section:
+            self._section = section
+            self.post_message(self.Came(section))
+
+    # -- moving --------------------------------------------------------------------------------
+
+    def _scroll(self, lines: int) -> None:
+        self.scroll_to(y=round(self.scroll_y) + lines, animate=False)
+        self._tell()
+
+    def action_up(self) -> None:
+        """Scroll one line up."""
+        self._scroll(-1)
+
+    def action_down(self) -> None:
+        """Scroll one line down."""
+        self._scroll(1)
+
+    def action_page_up(self) -> None:
+        """Scroll one screen up, less one line."""
+        self._scroll(-max(1, self.size.height - 1))
+
+    def action_page_down(self) -> None:
+        """Scroll one screen down, less one line."""
+        self._scroll(max(1, self.size.height - 1))
+
+    def action_first(self) -> None:
+        """Go to the top."""
+        self._scroll(-len(self._page.lines))
+
+    def action_last(self) -> None:
+        """Go to the end."""
+        self._scroll(len(self._page.lines))
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """Scroll by the wheel."""
+        event.stop()
+        self._scroll(3)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """Scroll by the wheel."""
+        event.stop()
+        self._scroll(-3)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Lay the page out for the new room."""
+        self._lay_out()
+
+    # -- drawing -------------------------------------------------------------------------------
+
+    def notify_style_update(self) -> None:
+        """Forget styles when the theme changes them."""
+        self._styles.clear()
+        super().notify_style_update()
+
+    def _style(self, tone: str) -> RichStyle:
+        if tone not in self._styles:
+            added = Style.parse(TONES[tone], self.app.theme_variables)
+            self._styles[tone] = (self.visual_style + added).rich_style
+        return self._styles[tone]
+
+    def render_line(self, y: int) -> Strip:
+        """Draw one line of the view."""
+        width, base = self.size.width, self._style("plain")
+        index = y + round(self.scroll_y)
+        if index >= len(self._page.lines):
+            return Strip.blank(width, base)
+        segments = [Segment(" " * _MARGIN, base)]
+        segments += [Segment(text, self._style(tone)) for text, tone in self._page.lines[index]]
+        return Strip(segments).adjust_cell_length(width, base)
