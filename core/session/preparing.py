@@ -28,6 +28,7 @@ from core.errors import BlockedError, InputError, NotFoundError
 from core.session.documents import Session
 from core.session.trail import recorded
 from core.setup import Reading, Sheet, changes, mark_stale, slot_of, with_reading
+from core.units import format_number
 
 __all__ = [
     "Answering",
@@ -52,14 +53,24 @@ class Answering(msgspec.Struct, frozen=True, kw_only=True):
 def _checked(
     session: Session, before: Sheet | None, history: Sequence[Cleared], touched: tuple[str, ...]
 ) -> tuple[CheckRecord, ...]:
-    """Checks after slots of the newest sheet were touched."""
+    """Checks after slots of the newest sheet were touched.
+
+    What a cleared check measured and put on the sheet asks for nothing by itself.
+    """
     index = len(session.sheets) - 1
     sheet = session.sheets[index]
     base = session.sheets[index - 1] if index else before
     due: tuple[CheckRecord, ...] = ()
     if base is not None:
-        due = due_for_changes(changes(base, sheet), index, sheet, history, len(session.attempts))
+        measured = _measured_by_checks(session.checks, index) - set(touched)
+        asking = [c for c in changes(base, sheet) if c.slot not in measured]
+        due = due_for_changes(asking, index, sheet, history, len(session.attempts))
     return merge_due(session.checks, due, index, touched)
+
+
+def _measured_by_checks(records: Sequence[CheckRecord], index: int) -> set[str]:
+    cleared = [r for r in records if r.sheet == index and r.answer == "cleared"]
+    return {slot for record in cleared for slot in rule_for(record).fills}
 
 
 def touch(
@@ -195,9 +206,29 @@ def _with_record(
     session: Session, old: CheckRecord, new: CheckRecord, said: str, at: datetime, warning: str
 ) -> Answering:
     checks = tuple(new if c is old else c for c in session.checks)
-    after = msgspec.structs.replace(session, checks=checks)
+    after = msgspec.structs.replace(session, checks=checks, sheets=_filled_in(session, new, at))
     done = recorded(session, after, "check", f"{rule_for(new).short}: {said}", at)
     return Answering(session=done, record=new, warning=warning)
+
+
+def _filled_in(session: Session, record: CheckRecord, at: datetime) -> tuple[Sheet, ...]:
+    """The sheets with what a cleared check measured on the newest one, if it has not run yet."""
+    newest = len(session.sheets) - 1
+    if record.answer != "cleared" or any(a.sheet == newest for a in session.attempts):
+        return session.sheets
+    sheet = session.sheets[newest]
+    numbers = ((record.value, record.bound), (record.second, record.second_bound))
+    for slot, (value, bound) in zip(rule_for(record).fills, numbers, strict=False):
+        if value is not None:
+            reading = Reading(
+                state="bounded" if bound else "measured",
+                value=value,
+                text=format_number(value),
+                bound=bound,
+                at=at,
+            )
+            sheet = with_reading(sheet, slot, reading)
+    return (*session.sheets[:-1], sheet)
 
 
 def something_happened(session: Session, event: Event, at: datetime) -> Session:

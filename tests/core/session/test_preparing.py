@@ -28,7 +28,7 @@ from core.session import (
     swap_to,
     touch,
 )
-from core.setup import Part, Reading, known_value
+from core.setup import Part, Reading, derived_value, known_value
 from tests.making import answered, new_book, ready_session, typed
 
 ROCKERS = {"rockers": "Thistle 1.25", "rocker_ratio": "1.25"}
@@ -111,6 +111,33 @@ def test_checks_left_open_are_still_due_next_time(tmp_path: Path) -> None:
     assert clay.event == "left open last time"
     touched = _put(book, after, {"idle_rpm": "1500"})
     assert check_record(touched, "valve_to_piston").answer == "open"
+
+
+def test_what_a_check_measured_goes_on_the_sheet(tmp_path: Path) -> None:
+    """Lash and clay are typed once; the lift follows, and nothing new is asked for them."""
+    book, clock = new_book(tmp_path)
+    stock = {
+        "rockers": "Stock 1.0",
+        "rocker_ratio": "1.0",
+        "lobe_lift_intake": "5.8",
+        "lash_intake": "0.10",
+        "lash_exhaust": "0.15",
+    }
+    first = _put(book, ready_session(book, clock), stock)
+    clock.advance(minutes=60)
+    session = _put(book, _next(book, first), ROCKERS)
+    assert derived_value(session.sheets[0], "valve_lift_intake").value is None
+    session = answer_check(session, "lash_lock_nuts", "done", clock()).session
+    session = answer_check(session, "lash", "0.12 0.17", clock()).session
+    session = answer_check(session, "valve_to_piston", "3.1 2.6 of 4", clock()).session
+    now = session.sheets[0].readings
+    assert known_value(now["lash_exhaust"]) == 0.17
+    assert known_value(now["valve_gap_exhaust"]) == 2.6
+    lift = derived_value(session.sheets[0], "valve_lift_intake").value
+    assert lift == pytest.approx(5.8 * 1.25 - 0.12)
+    session = _put(book, session, {"idle_rpm": "1500"})
+    assert check_record(session, "lash_lock_nuts").answer == "cleared"
+    assert check_record(session, "lash").answer == "cleared"
 
 
 def test_a_machine_that_stood_is_walked_round(tmp_path: Path) -> None:
