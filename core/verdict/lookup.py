@@ -143,7 +143,7 @@ def natural_partner(book: Book, session: Session) -> Session | None:
     """Return the session this one is naturally held against, or None.
 
     The one its prediction names; else the newest earlier one of the same machine and test that
-    differs in one change only; else simply the newest earlier one.
+    differs in one change at most; else simply the newest earlier one.
     """
     named = session.prediction.against if session.prediction else ""
     heads = _candidates(book, session)
@@ -153,7 +153,7 @@ def natural_partner(book: Book, session: Session) -> Session | None:
         return book.log.get(Session, heads[0].id) if heads else None
     for head in heads[:20]:
         found = book.log.get(Session, head.id)
-        if found.sheets and len(main_changes(changes(found.sheets[-1], session.sheets[-1]))) == 1:
+        if found.sheets and len(main_changes(changes(found.sheets[-1], session.sheets[-1]))) <= 1:
             return found
     return book.log.get(Session, heads[0].id)
 
