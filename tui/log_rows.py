@@ -83,7 +83,7 @@ def read_state(book: Book, before: LogState | None = None) -> LogState:
         rows=tuple(rows),
         folder=book.log.folder.resolve().name,
         read_only=book.log.read_only_reason,
-        problems=book.log.problems,
+        problems=tuple(sorted(book.log.problems, key=lambda problem: problem.file)),
     )
 
 

@@ -6,7 +6,7 @@ from typing import Final
 
 from tui.commands.command import Command
 
-__all__ = ["APP", "DIALOG", "LIST"]
+__all__ = ["APP", "DIALOG", "LIST", "MESSAGE"]
 
 APP: Final = (
     Command(
@@ -61,4 +61,8 @@ LIST: Final = (
 DIALOG: Final = (
     Command("dialog.accept", ("enter",), "Take it", "Take what is typed or marked.", foot=True),
     Command("dialog.back", ("escape",), "Back", "Go back without changing anything.", foot=True),
+)
+
+MESSAGE: Final = (
+    Command("message.close", ("enter", "space", "escape"), "Close", "Go on.", foot=True),
 )

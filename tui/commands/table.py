@@ -9,7 +9,7 @@ from typing import Final
 from textual.binding import Binding, BindingType
 
 from tui.commands.command import Command
-from tui.commands.everywhere import APP, DIALOG, LIST
+from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
 from tui.commands.reading import COMPARE, REVIEW
 from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP
@@ -33,6 +33,7 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *REVIEW,
     *LIST,
     *DIALOG,
+    *MESSAGE,
     *APP,
 )
 
@@ -51,6 +52,7 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "compare": ("compare", "list", "app"),
         "review": ("review", "list", "app"),
         "dialog": ("dialog", "list"),
+        "message": ("message",),
     }
 )
 """Groups of commands that can be open at the same time, by the scene that a screen names.

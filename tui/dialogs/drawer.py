@@ -30,6 +30,9 @@ class Drawer(ModalScreen[R | None]):
 
     CSS_PATH = Path(__file__).with_name("drawer.tcss")
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("dialog")
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (16, "-tall")]  # noqa: RUF012 - the base has it so
+    LONG_WORDS: ClassVar[bool] = False
+    """Whether the sentence may be long and is scrolled by the arrow keys."""
 
     def __init__(self, title: str, sentence: str = "") -> None:
         super().__init__()
@@ -41,10 +44,10 @@ class Drawer(ModalScreen[R | None]):
         with Vertical(classes="drawer"):
             yield Static(safe(self._title), classes="drawer-title")
             if self._sentence:
-                with VerticalScroll(can_focus=False, classes="drawer-words"):
+                with VerticalScroll(can_focus=self.LONG_WORDS, classes="drawer-words"):
                     yield Static(safe_lines(self._sentence), classes="drawer-sentence")
             yield from self.compose_body()
-            yield Static(classes="drawer-complaint")
+            yield Static(classes="drawer-complaint -empty")
             yield KeyLine()
 
     def compose_body(self) -> ComposeResult:
@@ -57,7 +60,9 @@ class Drawer(ModalScreen[R | None]):
 
     def complain(self, sentence: str) -> None:
         """Say in the drawer why the answer is not taken; empty takes it away."""
-        self.query_one(".drawer-complaint", Static).update(safe(sentence))
+        line = self.query_one(".drawer-complaint", Static)
+        line.update(safe(sentence))
+        line.set_class(not sentence, "-empty")
 
     def action_accept(self) -> None:
         """Take the answer; a drawer that asks for one says here what it is."""

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
-from textual import events
 from textual.app import App, ComposeResult
+from textual.binding import BindingType
 from textual.widgets import Static
 
 from core.errors import BackToBackError
+from tui.commands import bindings_for
 from tui.dialogs.drawer import Drawer
 from tui.text import safe
 
 __all__ = ["MessageDrawer", "show_error", "show_message"]
 
 
-class MessageDrawer(Drawer[bool]):
+class MessageDrawer(Drawer[bool], inherit_bindings=False):
     """A message; enter, space or esc closes it.
 
     Args:
@@ -23,6 +24,9 @@ class MessageDrawer(Drawer[bool]):
         sentence: what there is to say.
         hint: what to do about it; may be empty.
     """
+
+    BINDINGS: ClassVar[list[BindingType]] = bindings_for("message")
+    LONG_WORDS = True
 
     def __init__(self, title: str, sentence: str, hint: str = "") -> None:
         super().__init__(title, sentence)
@@ -38,15 +42,9 @@ class MessageDrawer(Drawer[bool]):
         if self._hint:
             yield Static(safe(self._hint), classes="drawer-hint")
 
-    def action_accept(self) -> None:
+    def action_close(self) -> None:
         """Close it."""
         self.dismiss(True)
-
-    def on_key(self, event: events.Key) -> None:
-        """Let space close it as well."""
-        if event.key == "space":
-            event.stop()
-            self.dismiss(True)
 
 
 async def show_message(app: App[Any], title: str, sentence: str, hint: str = "") -> None:

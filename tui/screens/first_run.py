@@ -66,7 +66,7 @@ class UnitsScreen(HouseScreen[Units | None]):
         lines = []
         for number, (field, (words, choices)) in enumerate(UNIT_CHOICES.items(), 1):
             now = getattr(self._units, field)
-            signs = "".join(f"{'●' if c == now else '○'} {c:<8}" for c in choices)
+            signs = "".join(f"{'●' if c == now else '○'} {c:<6}" for c in choices)
             lines.append(Line(field, (Toned(str(number), "strong"), words, signs)))
         self.query_one(RecordList).set_records(lines)
 

@@ -15,6 +15,7 @@ from tui.text import cut, fit
 __all__ = ["KeyLine", "StatusLine", "TitleLine"]
 
 _KEYS_AT_MOST: Final = 5  # what 80 cells hold; the rest is in the help
+_BETWEEN: Final = "   "  # two entries
 
 
 class TitleLine(Widget):
@@ -89,7 +90,7 @@ class KeyLine(Widget):
                 found.setdefault(binding.id, (key_name(key), binding.description))
         wanted = {row.id: found[row.id] for row in COMMANDS if row.id in found}
         last = wanted.pop("app.help", None)
-        room = self.content_size.width - (_size(last) if last else 0)
+        room = self.content_size.width + len(_BETWEEN) - (_size(last) if last else 0)
         kept: list[tuple[str, str]] = []
         for entry in list(wanted.values())[: _KEYS_AT_MOST - (1 if last else 0)]:
             if _size(entry) > room:
@@ -108,9 +109,9 @@ class KeyLine(Widget):
         key_style = self.get_visual_style("key-line--key")
         parts: list[Content | str] = []
         for key, label in self.entries():
-            parts += [Content.styled(key, key_style), f" {label}   "]
+            parts += [_BETWEEN if parts else "", Content.styled(key, key_style), f" {label}"]
         return Content.assemble(*parts).truncate(self.content_size.width)
 
 
 def _size(entry: tuple[str, str]) -> int:
-    return cell_len(entry[0]) + cell_len(entry[1]) + 4
+    return cell_len(entry[0]) + 1 + cell_len(entry[1]) + len(_BETWEEN)
