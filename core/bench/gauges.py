@@ -12,7 +12,8 @@ import msgspec
 from core.bench.documents import BenchReading, Gauge, GaugeHead
 from core.engine import INSTRUMENTS, Instrument, reading_range
 from core.errors import InputError
-from core.setup import Sheet, slot_of
+from core.setup import Reading, Sheet, slot_of
+from core.setup.derived import ESTIMATE_TIMES
 from core.setup.sums import si_scale
 from core.units import read_quantity
 
@@ -167,9 +168,12 @@ def halves_on(
         gauges: instruments by key.
     """
     from_bench = taken_for(sheet, taken)
-    halves = {
-        slot: half_of(slot, gauges, from_bench.get(slot))
+    return {
+        slot: half_of(slot, gauges, from_bench.get(slot)) * _times_out(reading)
         for slot, reading in sheet.readings.items()
-        if reading.value is not None
+        if reading.value is not None and (slot_of(slot).instrument or slot in from_bench)
     }
-    return {slot: half for slot, half in halves.items() if half}
+
+
+def _times_out(reading: Reading) -> float:
+    return ESTIMATE_TIMES if reading.state == "estimated" or reading.copied else 1.0

@@ -15,6 +15,7 @@ __all__ = [
     "least_travel_change",
     "lift_change",
     "lift_curve",
+    "most_lift_change",
     "same_crank",
     "travel_change",
 ]
@@ -30,6 +31,26 @@ def _travels(stroke: float, rod: float, offset: float) -> tuple[float, ...]:
 @lru_cache(maxsize=64)
 def _lobe_lifts(table: LiftTable, advance: float) -> tuple[float, ...]:
     return tuple(table.lift(angle + advance) for angle in NEAR_TOP)
+
+
+@lru_cache(maxsize=64)
+def _turn_of_lifts(table: LiftTable, advance: float) -> tuple[float, ...]:
+    return tuple(table.lift(angle + advance) for angle in range(-360, 360))
+
+
+def most_lift_change(old: ValveTrain, new: ValveTrain, table: LiftTable) -> float:
+    """Return the most that valve lift grows from one build to another at any whole degree, m.
+
+    Raises:
+        OutOfRangeError: the table ends with the valve still going up.
+
+    Source: every degree of two turns.
+    """
+    before, after = (_turn_of_lifts(table, train.advance) for train in (old, new))
+    return max(
+        max(0.0, new.rocker_ratio * late - new.lash) - max(0.0, old.rocker_ratio * early - old.lash)
+        for early, late in zip(before, after, strict=True)
+    )
 
 
 def _lift(train: ValveTrain, table: LiftTable, angle: float) -> float:

@@ -37,17 +37,14 @@ class LiftTable(msgspec.Struct, frozen=True):
     lifts: tuple[float, ...]  # m, where `measured_at` says
     measured_at: MeasuredAt = "lobe"
     slopes: tuple[float, ...] = ()  # m per degree at the rows; worked out, not handed in
+    peak: float = 0.0  # the highest lift read, m; worked out, not handed in
 
     def __post_init__(self) -> None:
         _check_rows(self.angles, self.lifts)
         force_setattr(self, "lifts", tuple(max(0.0, lift) for lift in self.lifts))
         _check_shape(self.angles, self.lifts)
         force_setattr(self, "slopes", _slopes(self.angles, self.lifts))
-
-    @property
-    def peak(self) -> float:
-        """The highest lift read, m."""
-        return max(self.lifts)
+        force_setattr(self, "peak", max(self.lifts))
 
     @property
     def peak_row(self) -> int:

@@ -20,6 +20,7 @@ from core.engine.closest import (
     least_travel_change,
     lift_change,
     lift_curve,
+    most_lift_change,
     same_crank,
     travel_change,
 )
@@ -186,7 +187,7 @@ def _without_table(
 def _most_lift_anywhere(old: ValveTrain, new: ValveTrain, table: LiftTable) -> float:
     if old.advance == new.advance:
         return bounds_of_lift_change(old, new, LobeLift(table.peak)).high
-    return max(lift_change(old, new, table, float(angle)) for angle in range(-360, 360))
+    return most_lift_change(old, new, table)
 
 
 def _least_travel(old: ValveTrain, new: ValveTrain) -> float:

@@ -18,11 +18,13 @@ from core.setup.slots import slot_of
 from core.setup.sums import SUMS, Sum, si_scale
 from core.units import format_number
 
-__all__ = ["Derived", "derived", "derived_value"]
+__all__ = ["ESTIMATE_TIMES", "Derived", "derived", "derived_value", "usual_half"]
 
 _LOWEST = "lowest_rpm_limit"
 _USUAL: Mapping[str, float] = MappingProxyType({})
-_ESTIMATE = 3.0  # an estimate is taken to be so many times as far out as a reading; own rule
+
+ESTIMATE_TIMES = 3.0
+"""An estimate is taken to be so many times as far out as a reading; own rule."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,7 @@ def derived(
         rpm_factory: governed speed of the machine as its maker built it, rpm; an rpm limit that
             was not entered counts as this.
         halves: give or take of values by slot, in the slot's unit, where it is known better than
-            from the slot's usual instrument.
+            from `usual_half`.
     """
     found = [_from_sum(rule, sheet, halves) for rule in SUMS]
     return (*found, _lowest(sheet, rpm_factory))
@@ -150,15 +152,21 @@ def _ranged(rule: Sum, readings: dict[str, Reading | None], halves: Mapping[str,
 def _with_doubt(slot: str, reading: Reading, halves: Mapping[str, float]) -> Ranged:
     """Return a value with its give-or-take, in the slot's unit."""
     value = reading.value if reading.value is not None else 0.0
-    half = halves[slot] if slot in halves else _usual_half(slot)
-    return Ranged.within(value, half * (_ESTIMATE if _is_estimate(reading) else 1.0))
+    return Ranged.within(value, halves[slot] if slot in halves else usual_half(slot, reading))
 
 
-def _usual_half(slot: str) -> float:
+def usual_half(slot: str, reading: Reading) -> float:
+    """Return how far out a value may be by the usual instrument of its slot, in the slot's unit.
+
+    Args:
+        slot: id.
+        reading: an estimate, or what was copied from another machine, is further out.
+    """
     row = slot_of(slot)
     if not row.instrument:
         return 0.0
-    return reading_range(0.0, find_instrument(row.instrument)).high / si_scale(row.unit)
+    half = reading_range(0.0, find_instrument(row.instrument)).high / si_scale(row.unit)
+    return half * (ESTIMATE_TIMES if _is_estimate(reading) else 1.0)
 
 
 def _of_before(rule: Sum, readings: dict[str, Reading | None]) -> tuple[Ranged | None, str]:

@@ -1,0 +1,1 @@
+"""The rows of the formula register, one module per trade, gathered in `core.reckon.register`."""
