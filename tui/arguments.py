@@ -125,5 +125,5 @@ def parsed(argv: Sequence[str]) -> tuple[argparse.Namespace, Verb | None]:
     verb = next((v for v in VERBS if v.name == arguments.verb), None)
     if arguments.json and (verb is None or not verb.has_json):
         what = f"“{verb.name}” has" if verb else "The app has"
-        raise UsageError(f"{what} no --json.", "list, show, changes, compare, import, health do.")
+        raise UsageError(f"{what} no --json.", "list, show, changes, compare, import, reckon, health do.")
     return arguments, verb

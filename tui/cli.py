@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from core.errors import BackToBackError
 from tui.arguments import parsed
-from tui.output import complain, show
+from tui.output import admit, complain, show
 from tui.verbs.opening import chosen_folder
 
 __all__ = ["main"]
@@ -35,6 +35,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _INTERRUPTED
     except SystemExit as asked:  # --help and --version
         return asked.code if isinstance(asked.code, int) else 0
+    except Exception:  # noqa: BLE001  a fault of the program; said in words, details to a file
+        return admit()
 
 
 def _run(argv: Sequence[str]) -> int:

@@ -14,7 +14,7 @@ from core.errors import BackToBackError
 from core.report import Report, as_text
 from core.report.width import to_ascii, visible
 
-__all__ = ["Result", "complain", "show"]
+__all__ = ["Result", "admit", "complain", "show"]
 
 
 @dataclass(frozen=True)
@@ -57,6 +57,15 @@ def complain(error: BackToBackError) -> int:
     """Print a refusal as one line on standard error; return its exit code."""
     _to_stderr(f"{error.message} ({error.hint})" if error.hint else error.message)
     return error.exit_code
+
+
+def admit() -> int:
+    """Say that the program itself is at fault, after writing the details to a file; return 1."""
+    from tui.faults import last_words  # lazy: rich, 60 ms
+
+    for line in "".join(segment.text for segment in last_words().segments).splitlines():
+        _to_stderr(line)
+    return 1
 
 
 def _stdout() -> TextIO:

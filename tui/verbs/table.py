@@ -78,6 +78,19 @@ def _export(parser: ArgumentParser) -> None:
     form.add_argument("--csv", action="store_true", help="the attempts, one row each (the usual)")
 
 
+def _reckon(parser: ArgumentParser) -> None:
+    parser.add_argument("name", nargs="?", metavar="NAME", help="a formula; left out: list all")
+    values = (
+        "its inputs, with or without unit or range: bore=70 lash=4thou chamber=22.5+-0.2 "
+        "deck=0.2..0.3 gasket=? table=FILE"
+    )
+    parser.add_argument("values", nargs="*", metavar="KEY=VALUE", help=values)
+    words = "give plain numbers no usual doubt of the instrument they are read with"
+    parser.add_argument("--exact", action="store_true", help=words)
+    words = "take inputs that are not given from this session's setup sheet"
+    parser.add_argument("--sheet", default="", metavar="SESSION", help=words)
+
+
 def _none(parser: ArgumentParser) -> None:
     """Take no arguments of its own."""
 
@@ -92,5 +105,7 @@ VERBS: tuple[Verb, ...] = (
          False),
     Verb("import", "read files into the log", _import, "tui.verbs.import_"),
     Verb("export", "write the log to a file", _export, "tui.verbs.export", False),
+    Verb("reckon", "work out a formula of the bench, or list them all", _reckon,
+         "tui.verbs.reckon"),
     Verb("health", "read every document and say what is wrong", _none, "tui.verbs.health"),
 )  # fmt: skip

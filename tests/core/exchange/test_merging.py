@@ -148,6 +148,20 @@ def test_labels_used_twice_in_a_log_are_told_apart(tmp_path: Path) -> None:
         assert exported(other) == text
 
 
+def test_a_broken_session_is_put_aside_and_comes_back_from_the_file(tmp_path: Path) -> None:
+    with empty(tmp_path) as book:
+        read_in(book, rows(*FOUR))
+        (file,) = (book.log.folder / "sessions").glob("*.json")
+    whole = file.read_bytes()
+    file.write_bytes(whole[: len(whole) // 2])
+    with Book.open(tmp_path / "log") as book:
+        made = read_in(book, rows(*FOUR))
+        assert (made.went_in, made.is_clean) == (4, True)
+        assert file.read_bytes() == whole
+        (aside,) = (tmp_path / "log" / "aside").rglob("*.json")
+        assert aside.read_bytes() == whole[: len(whole) // 2]
+
+
 class _Rationed:
     """Saves so many times and then finds the disk full."""
 

@@ -160,3 +160,18 @@ def test_interrupted(call: Call, season: Path, monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr("tui.verbs.list.list_rows", interrupted)
     said = call("list", "--log", season)
     assert (said.code, said.out, said.err) == (130, "", "")
+
+
+def test_a_fault_of_the_program_is_admitted_in_words(
+    call: Call, season: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def faulty(*_: object) -> None:
+        raise RuntimeError("wires crossed")
+
+    monkeypatch.setattr("tui.verbs.list.list_rows", faulty)
+    said = call("list", "--log", season)
+    assert (said.code, said.out) == (1, "")
+    assert "a fault of its own (RuntimeError)" in said.err
+    assert "Traceback" not in said.err
+    details = Path(said.err.rpartition("mends it: ")[2].strip())
+    assert "wires crossed" in details.read_text(encoding="utf-8")
