@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from types import MappingProxyType
 
 import msgspec
@@ -48,6 +48,7 @@ GAUGE_UNITS: Mapping[str, tuple[str, float]] = MappingProxyType(
 
 _MM = ("mm", 1e-3)
 _MOST_TIMES = 1000  # readings averaged
+_ENTERED_WITHIN = timedelta(days=1)  # from the reading to its entry on the sheet
 
 
 def gauge_figures(gauge: Instrument) -> tuple[float, float, str]:
@@ -144,15 +145,22 @@ def taken_for(sheet: Sheet, taken: Iterable[BenchReading]) -> dict[str, BenchRea
 
     Args:
         sheet: any.
-        taken: bench readings of the machine; the newest of the same value and time counts.
+        taken: bench readings of the machine; the newest of the same value counts, if it went onto
+            the sheet within a day.
     """
     found: dict[str, BenchReading] = {}
     for one in sorted(taken, key=lambda reading: (reading.at, reading.id)):
         for slot, reading in one.readings.items():
             now = sheet.readings.get(slot)
-            if now is not None and now.value == reading.value and now.at == reading.at:
+            if now is not None and _is_from(now, reading):
                 found[slot] = one
     return found
+
+
+def _is_from(now: Reading, reading: Reading) -> bool:
+    if now.value is None or now.value != reading.value or now.at is None or reading.at is None:
+        return False
+    return timedelta(0) <= now.at - reading.at < _ENTERED_WITHIN
 
 
 def halves_on(

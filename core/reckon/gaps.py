@@ -54,9 +54,11 @@ class Gap:
             return f"cannot say: {self.unknown}"
         if self.exact is not None:
             return f"{_mm(self.exact)}, {self.how}"
-        said = [] if self.guaranteed is None else [f"at least {_mm(self.guaranteed)} (guaranteed)"]
+        said = []
+        if self.guaranteed is not None:
+            said.append(f"guaranteed lower bound {_mm(self.guaranteed)}")
         if self.optimistic is not None:
-            said.append(f"at best {_mm(self.optimistic)} (optimistic)")
+            said.append(f"optimistic estimate {_mm(self.optimistic)}")
         if self.is_bound:
             said.append("no upper value: the clay was not touched")
         return ", ".join((*said, self.how)) if self.how else ", ".join(said)

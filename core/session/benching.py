@@ -70,10 +70,10 @@ def keep_reading(
     kept = msgspec.structs.replace(reading, session=session.id)
     book.save(kept)
     work = Kept(kept, session)
-    if on_sheet:
-        work = _on_sheet(book, work)
     if answer:
         work = _answered(book, work, around)
+    if on_sheet:
+        work = _on_sheet(book, work)
     if work.session is not None and work.session != session:
         book.save(work.session)
     return work
@@ -85,30 +85,10 @@ def _nowhere(reading: BenchReading) -> str:
     return "Kept; no session of this machine is open, so it is on no setup sheet yet."
 
 
-def _on_sheet(book: Book, work: Kept) -> Kept:
-    session, readings = work.session, work.reading.readings
-    if session is None or not readings:
-        return work
-    now = session.sheets[-1].readings
-    new = {slot: one for slot, one in readings.items() if now.get(slot) != one}
-    if not new:
-        return work
-    try:
-        after = touch(
-            session,
-            new,
-            book.clock(),
-            before=book.sheet_before(session),
-            history=book.cleared_before(session.machine),
-        )
-    except BlockedError as error:
-        return replace(work, warning=f"Kept, not on the sheet: {error.message} {error.hint}")
-    return replace(work, session=after, slots=tuple(new))
-
-
 def _answered(book: Book, work: Kept, around: Around | None) -> Kept:
     """Enter the reading as the answer to each open check that it is one to."""
-    cleared, said = list(work.cleared), [work.warning]
+    cleared: list[str] = []
+    said: list[str] = []
     session = work.session
     for rule in _asking(work.reading):
         text = answer_text(work.reading, rule)
@@ -128,6 +108,33 @@ def _answered(book: Book, work: Kept, around: Around | None) -> Kept:
             cleared.append(rule)
     warning = " ".join(filter(None, said))
     return replace(work, session=session, cleared=tuple(cleared), warning=warning)
+
+
+def _on_sheet(book: Book, work: Kept) -> Kept:
+    """Put on the sheet what no cleared check has put there already."""
+    session, readings = work.session, work.reading.readings
+    if session is None or not readings:
+        return work
+    now = session.sheets[-1].readings
+    filled = {slot for rule in work.cleared for slot in find_rule(rule).fills if slot in readings}
+    new = {
+        slot: one for slot, one in readings.items() if slot not in filled and now.get(slot) != one
+    }
+    work = replace(work, slots=tuple(slot for slot in readings if slot in filled))
+    if not new:
+        return work
+    try:
+        after = touch(
+            session,
+            new,
+            book.clock(),
+            before=book.sheet_before(session),
+            history=book.cleared_before(session.machine),
+        )
+    except BlockedError as error:
+        said = f"Kept, not on the sheet: {error.message} {error.hint}"
+        return replace(work, warning=f"{work.warning} {said}".strip())
+    return replace(work, session=after, slots=tuple(s for s in readings if s in filled or s in new))
 
 
 def _asking(reading: BenchReading) -> tuple[str, ...]:
