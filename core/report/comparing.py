@@ -79,14 +79,31 @@ def comparison_data(made: Comparison) -> dict[str, Any]:
 
     Differences are B minus A in ``unit``, with ``low`` and ``high`` of the range.
     """
-    found = made.difference
-    causes = {change.slot for change in made.causes}
     return {
         "a": _side_data(made.a),
         "b": _side_data(made.b),
         "test": made.b.test,
         "unit": made.unit,
         "lower_is_better": made.lower_is_better,
+        **_result_data(made),
+        "same_day": made.same_day,
+        "drift": made.drift,
+        "spread": made.spread,
+        "spread_dof": made.spread_dof,
+        "day_spread": made.day_spread,
+        **_reason_data(made),
+        "without_odd": _difference_data(made.without_odd),
+        "with_struck": _difference_data(made.with_struck),
+        "settle": _settle_data(made),
+        "sentence": made.sentence,
+        "more": list(made.more),
+    }
+
+
+def _result_data(made: Comparison) -> dict[str, Any]:
+    """Return the difference, what it rests on and the verdict."""
+    found = made.difference
+    return {
         "difference": found.value if found else None,
         "low": found.low if found else None,
         "high": found.high if found else None,
@@ -95,14 +112,16 @@ def comparison_data(made: Comparison) -> dict[str, Any]:
         "mean_a": made.a.mean,
         "mean_b": made.b.mean,
         "kind_of_observation": made.b.kind,
-        "verdict": made.verdict,
+        "verdict": str(made.verdict),
         "below_gain": made.below_gain,
         "gain": made.gain,
-        "same_day": made.same_day,
-        "drift": made.drift,
-        "spread": made.spread,
-        "spread_dof": made.spread_dof,
-        "day_spread": made.day_spread,
+    }
+
+
+def _reason_data(made: Comparison) -> dict[str, Any]:
+    """Return what changed, what limits the difference and what stands apart."""
+    causes = {change.slot for change in made.causes}
+    return {
         "changed": [
             {**change_data(change), "is_cause": change.slot in causes} for change in made.changed
         ],
@@ -122,11 +141,6 @@ def comparison_data(made: Comparison) -> dict[str, Any]:
             }
             for odd in made.odd
         ],
-        "without_odd": _difference_data(made.without_odd),
-        "with_struck": _difference_data(made.with_struck),
-        "settle": _settle_data(made),
-        "sentence": made.sentence,
-        "more": list(made.more),
     }
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from core.attempts import Attempt
 from core.checks import rule_for
 from core.report.comparing import change_data, comparison_data
 from core.report.verdicts import own_verdict, verdict_sentence
@@ -22,23 +23,8 @@ def session_data(book: Book, session: Session) -> dict[str, Any]:
     made = own_verdict(book, session)
     before = book.sheet_before(session)
     return {
-        "id": session.id,
-        "label": session.label,
-        "machine": book.name_of(session.machine),
-        "machine_id": session.machine,
-        "place": book.name_of(session.place),
-        "place_id": session.place,
-        "started": session.started.isoformat(),
-        "test": session.test,
-        "timing": session.timing,
-        "directions": list(session.directions),
-        "question": session.question,
-        "gain": session.gain,
+        **_about(book, session),
         "prediction": plain.get("prediction"),
-        "rider": session.rider,
-        "helper": session.helper,
-        "state": session.state,
-        "stopped_because": session.stopped_because,
         "sheets": [
             {"build": letter, "label": sheet.label, **_sheet_data(sheet)}
             for letter, sheet in zip(letters, session.sheets, strict=True)
@@ -51,27 +37,49 @@ def session_data(book: Book, session: Session) -> dict[str, Any]:
             for record, fields in zip(session.checks, plain.get("checks", []), strict=True)
         ],
         "air": plain.get("air", []),
-        "attempts": [
-            {
-                "n": a.n,
-                "build": letters[a.sheet] if a.sheet < len(letters) else "",
-                "kind": a.kind,
-                "value": a.value,
-                "direction": a.direction,
-                "at": a.at.isoformat() if a.at else None,
-                "test": a.test or session.test,
-                "timing": a.timing or session.timing,
-                "tags": list(a.tags),
-                "struck": a.strike.code if a.strike else None,
-                "unsure": a.unsure,
-                "note": a.note,
-            }
-            for a in session.attempts
-        ],
+        "attempts": [_attempt(a, session, letters[a.sheet]) for a in session.attempts],
         "verdict": verdict_sentence(book, session),
         "comparison": comparison_data(made) if made is not None else None,
         "notes": list(session.notes),
         "close_out": plain.get("close_out"),
+    }
+
+
+def _about(book: Book, session: Session) -> dict[str, Any]:
+    return {
+        "id": session.id,
+        "label": session.label,
+        "machine": book.name_of(session.machine),
+        "machine_id": session.machine,
+        "place": book.name_of(session.place),
+        "place_id": session.place,
+        "started": session.started.isoformat(),
+        "test": session.test,
+        "timing": session.timing,
+        "directions": list(session.directions),
+        "question": session.question,
+        "gain": session.gain,
+        "rider": session.rider,
+        "helper": session.helper,
+        "state": session.state,
+        "stopped_because": session.stopped_because,
+    }
+
+
+def _attempt(attempt: Attempt, session: Session, build: str) -> dict[str, Any]:
+    return {
+        "n": attempt.n,
+        "build": build,
+        "kind": attempt.kind,
+        "value": attempt.value,
+        "direction": attempt.direction,
+        "at": attempt.at.isoformat() if attempt.at else None,
+        "test": attempt.test or session.test,
+        "timing": attempt.timing or session.timing,
+        "tags": list(attempt.tags),
+        "struck": attempt.strike.code if attempt.strike else None,
+        "unsure": attempt.unsure,
+        "note": attempt.note,
     }
 
 
