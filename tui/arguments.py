@@ -125,5 +125,6 @@ def parsed(argv: Sequence[str]) -> tuple[argparse.Namespace, Verb | None]:
     verb = next((v for v in VERBS if v.name == arguments.verb), None)
     if arguments.json and (verb is None or not verb.has_json):
         what = f"“{verb.name}” has" if verb else "The app has"
-        raise UsageError(f"{what} no --json.", "list, show, changes, compare, import, reckon, health do.")
+        names = ", ".join(verb.name for verb in VERBS if verb.has_json)
+        raise UsageError(f"{what} no --json.", f"These have: {names}.")
     return arguments, verb
