@@ -129,7 +129,7 @@ class SessionHead(msgspec.Struct, frozen=True, kw_only=True):
     rider: str = ""
     closed: datetime | None = None
     stopped_because: str = ""
-    builds: tuple[str, ...] = ()  # for each sheet a key that same builds share
+    builds: tuple[str, ...] = ()  # for each sheet a key that same builds share; empty: not told
     fitted: tuple[str, ...] = ()  # names of the parts that were on it
 
 
@@ -164,5 +164,5 @@ SESSION_KIND = Kind(
     type=Session,
     head=SessionHead,
     make_head=_head,
-    head_edition=" ".join(SLOTS),
+    head_edition="2 " + " ".join(SLOTS),
 )

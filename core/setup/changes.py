@@ -112,7 +112,8 @@ def build_key(sheet: Sheet) -> str:
     Two sheets have the same key exactly if nothing between them is a main change. It stands for
     everything that makes the build; what is measured, varies from day to day or is a fixed
     property of a part that is named does not count. The key stays the same over versions as long
-    as the slots do.
+    as the slots do. It is empty where the sheet records nothing of the build: such sheets cannot
+    be told apart, so two days of them are not days of one build.
     """
     said = []
     for name in sorted(sheet.readings):
@@ -120,7 +121,7 @@ def build_key(sheet: Sheet) -> str:
         settled = bool(slot.of) and _holds_part(sheet, slot.of)
         if _makes_build(slot) and _known(reading) and not settled:
             said.append((name, *sameness(reading)))
-    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]
+    return hashlib.sha256(repr(said).encode()).hexdigest()[:16] if said else ""
 
 
 def build_letters(sheets: Sequence[Sheet]) -> tuple[str, ...]:

@@ -275,3 +275,19 @@ def test_swapping_the_sides_turns_the_sign() -> None:
     one, other = bare_session("S01", [S01]), bare_session("S03", [S03], day=9)
     value, low, high = _numbers(against(one, other))
     assert _numbers(against(other, one)) == pytest.approx((-value, -high, -low))
+
+
+def test_days_of_a_build_that_was_not_recorded_are_no_repeats() -> None:
+    """Without a setup sheet nobody knows that two days ran the same build."""
+    told, untold = (
+        [
+            bare_session(n, [t], day=d, sheets=sheet)
+            for n, t, d in (("S01", S01, 0), ("S03", S03, 21))
+        ]
+        for sheet in ((S66,), ())
+    )
+    usual = 0.02 * 7.79875
+    assert against(*untold).day_spread == pytest.approx(usual, rel=1e-6)
+    repeated = against(*told).day_spread
+    assert repeated is not None
+    assert repeated > 2 * usual
