@@ -43,7 +43,12 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
 
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("list")
     DEFAULT_CSS = """
-    PageView { height: 1fr; overflow-x: hidden; scrollbar-size-vertical: 1; }
+    PageView {
+        height: 1fr;
+        overflow-x: hidden;
+        scrollbar-size-vertical: 1;
+        scrollbar-gutter: stable;
+    }
     """
 
     @dataclass
@@ -58,6 +63,7 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
         self._page = Page(())
         self._made_for = (0, 0)
         self._section = ""
+        self._place = ("", 0)  # section and line within it that the reader is at
         self._styles: dict[str, RichStyle] = {}
 
     # -- what it shows -------------------------------------------------------------------------
@@ -82,39 +88,36 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
         width, height = self.scrollable_content_region.size
         if (width, height) == self._made_for or width < 1:
             return
-        above = self._place()
         self._made_for = (width, height)
         self._page = self._make(max(1, width - 2 * _MARGIN), height)
         self.virtual_size = Size(width, len(self._page.lines))
         self.refresh()
-        if above is not None:
-            self.call_after_refresh(self._return_to, *above)
+        self.call_after_refresh(self._return)
+
+    def _return(self) -> None:
+        """Go back to the line that was at the top before the page was laid out anew."""
+        section, line = self._place
+        self.scroll_to(y=dict(self._page.anchors).get(section, 0) + line, animate=False)
         self._tell()
-
-    def _place(self) -> tuple[str, int] | None:
-        """Return section and line within it that are at the top, to come back to after a change."""
-        top = round(self.scroll_y)
-        found = [(name, top - at) for name, at in self._page.anchors if at <= top]
-        return found[-1] if found and top else None
-
-    def _return_to(self, section: str, line: int) -> None:
-        at = dict(self._page.anchors).get(section)
-        if at is not None:
-            self.scroll_to(y=at + line, animate=False)
 
     def go_to(self, section: str) -> None:
         """Bring the first line of a section to the top, as far as the page reaches."""
         at = dict(self._page.anchors).get(section)
         if at is not None:
             self.scroll_to(y=at, animate=False)
+            self._place = (section, 0)
             self._tell(section)
+
+    def _keep_place(self) -> None:
+        """Remember section and line that are at the top, to come back to after a change."""
+        top = round(self.scroll_y)
+        passed = [(name, top - at) for name, at in self._page.anchors if at <= top]
+        self._place = passed[-1] if passed else ("", top)
+        self._tell(self._place[0])
 
     def _tell(self, section: str = "") -> None:
         """Post which section is at the top, if it is another one now."""
-        top = round(self.scroll_y)
-        if not section:
-            passed = [name for name, at in self._page.anchors if at <= top]
-            section = passed[-1] if passed else next((n for n, _ in self._page.anchors), "")
+        section = section or self._place[0] or next((n for n, _ in self._page.anchors), "")
         if section != self._section:
             self._section = section
             self.post_message(self.Came(section))
@@ -123,7 +126,7 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _scroll(self, lines: int) -> None:
         self.scroll_to(y=round(self.scroll_y) + lines, animate=False)
-        self._tell()
+        self._keep_place()
 
     def action_up(self) -> None:
         """Scroll one line up."""

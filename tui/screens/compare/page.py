@@ -89,8 +89,7 @@ def _pictures(
 
 
 def _looked_at(seen: Seen, width: int) -> list[Line]:
-    words = f"Looked at {seen.look.words}; the answer above is as it counts."
-    return [*text_lines(words, width, "warn"), _BLANK]
+    return [*text_lines(seen.look.sentence, min(width, _WIDEST), "warn"), _BLANK]
 
 
 def _changed(view: ComparisonView, width: int, unfolded: bool) -> Iterator[Line]:

@@ -201,9 +201,11 @@ class CompareScreen(HouseScreen[None]):
         if look not in seen:
             self.say(nothing)
             return
-        self._look = _USUAL if self._look == look else look
+        turned = self._look != look
+        self._look = look if turned else _USUAL
         self._show()
-        self.say(seen[self._look].sentence if self._look != _USUAL else "As it counts.")
+        words = seen[self._look].words
+        self.say(f"Looked at {words}; the answer on top is as it counts." if turned else "")
 
     @asking
     async def action_gain(self) -> None:
