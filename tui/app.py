@@ -12,6 +12,7 @@ from textual.binding import BindingType
 from textual.command import CommandPalette
 from textual.dom import DOMNode
 from textual.screen import Screen
+from textual.theme import Theme
 
 from core.clock import Clock, local_now
 from core.errors import BackToBackError, BlockedError
@@ -59,6 +60,7 @@ class BackToBackApp(App[None], inherit_bindings=False):
         *,
         demo: bool = False,
     ) -> None:
+        self.set_reactive(App.theme, preferences.now.theme)  # the style sheet is made for it
         super().__init__()
         self.preferences = preferences
         self.clock = clock
@@ -68,9 +70,11 @@ class BackToBackApp(App[None], inherit_bindings=False):
         self._book_opener = book_opener
         self._book: Book | None = None
         self.animation_level = "none"
-        for theme in THEMES:
-            self.register_theme(theme)
-        self.theme = preferences.now.theme
+
+    @property
+    def available_themes(self) -> dict[str, Theme]:
+        """The two looks of our own, and no others."""
+        return {theme.name: theme for theme in THEMES}
 
     # -- the log -------------------------------------------------------------------------------
 

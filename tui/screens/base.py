@@ -48,10 +48,22 @@ class HouseScreen(Screen[R]):
 
     def compose(self) -> ComposeResult:
         """Put title, body, status and keys under each other."""
+        self._take_size()
         yield TitleLine()
         yield from self.compose_body()
         yield StatusLine()
         yield KeyLine()
+
+    def _take_size(self) -> None:
+        """Set the classes of the present size before anything is styled, not once more after."""
+        width, height = self.app.size
+        for size, steps in (
+            (width, self.HORIZONTAL_BREAKPOINTS),
+            (height, self.VERTICAL_BREAKPOINTS),
+        ):
+            reached = [name for least, name in sorted(steps or ()) if size >= least]
+            if reached:
+                self.add_class(reached[-1], update=False)
 
     def compose_body(self) -> ComposeResult:
         """Yield what is between the title and the status line."""

@@ -53,7 +53,7 @@ class LogListScreen(HouseScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("log")
 
     def __init__(self) -> None:
-        super().__init__()
+        super().__init__(classes="-nothing")
         self._state: LogState | None = None
         self._list = RecordList(COLUMNS)
 
@@ -66,11 +66,10 @@ class LogListScreen(HouseScreen[None]):
         with Horizontal(id="log-body"):
             yield self._list
             yield SessionCard()
-        yield Static(id="instead")
+        yield Static("Reading the log …", id="instead", markup=False)
 
     def on_mount(self) -> None:
         """Show the frame at once; the log is read after that."""
-        self._instead("Reading the log …")
         self.entitle("Back to Back")
         self.app.call_after_refresh(self.house.read_log)
 

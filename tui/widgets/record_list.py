@@ -160,7 +160,7 @@ class RecordList(ScrollView, can_focus=True, inherit_bindings=False):
         top = min(now, max(0, len(self._shown) - room))  # no blank lines below after a resize
         top = max(min(top, self.cursor), self.cursor - room + 1)
         if top != now:
-            self.scroll_to(y=top, animate=False)
+            self.scroll_to(y=top, animate=False, force=True)
 
     @property
     def _above(self) -> int:

@@ -32,9 +32,12 @@ def _card(row: LogRow) -> Content:
         lines += [Content(""), safe(head.question)]
     if head.stopped_because:
         lines += [Content(""), safe(f"stopped: {head.stopped_because}")]
-    if head.attempts:
-        lines.append(Content(""))
-        lines += [safe(_attempt_line(attempt)) for attempt in head.attempts]
+    sheet = None
+    for attempt in head.attempts:
+        if attempt.sheet != sheet:  # a blank line before each setup sheet
+            lines.append(Content(""))
+            sheet = attempt.sheet
+        lines.append(safe(_attempt_line(attempt)))
     return Content("\n").join(lines)
 
 
