@@ -111,7 +111,7 @@ def _quantity(text: str, unit: str) -> Quantity:
             choices,
             "Type it without a thousands separator.",
         )
-    if text.strip()[:1] in "<>~≈≤≥":
+    if text.strip().startswith(("<", ">", "~", "≈", "≤", "≥")):
         raise InputError(
             f"“{cut_short(text)}” is a bound or an estimate, not a number: type its range.", _FORMS
         )
