@@ -14,6 +14,7 @@ from core.checks import CheckRecord
 from core.engine import pushrod_length_change
 from core.errors import BackToBackError, UnknownInputError
 from core.reckon.gaps import Gap, gaps_on
+from core.reckon.paper import lash_set_again
 from core.reckon.sides import SLIP, reckoned_retainer
 from core.setup import (
     FACTORY_RPM,
@@ -68,7 +69,9 @@ def beside_check(
     sentence = _SENTENCES.get(record.rule)
     if sentence is None:
         return ""
-    asked = _Asked(before or sheet, sheet, past, rpm_factory, top_speed, record.own)
+    earlier = before or sheet
+    now, _ = lash_set_again(earlier, sheet)  # it is set once more before anything runs
+    asked = _Asked(earlier, now, past, rpm_factory, top_speed, record.own)
     try:
         return sentence(asked)
     except UnknownInputError as error:

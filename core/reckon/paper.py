@@ -30,7 +30,7 @@ from core.setup import (
 )
 from core.units import format_number
 
-__all__ = ["OnPaper", "on_paper"]
+__all__ = ["OnPaper", "lash_set_again", "on_paper"]
 
 _MM = 1e-3  # m in a mm
 _LONG_AGO = datetime(2000, 1, 1, tzinfo=UTC)
@@ -80,7 +80,7 @@ def on_paper(
     new = sheet
     for slot, reading in entered.items():
         new = with_reading(new, slot, reading)
-    new, assumed = _set_again(sheet, mark_stale(sheet, new))
+    new, assumed = lash_set_again(sheet, mark_stale(sheet, new))
     made = changes(sheet, new)
     widths = {slot: half for slot, half in halves.items() if slot not in entered}
     deck = None if "deck" in typed else _deck(sheet, new, made, halves)
@@ -132,8 +132,13 @@ def _is_another_part(sheet: Sheet, slot: str, reading: Reading) -> bool:
     return known_value(now) is not None and not same_reading(now, reading)
 
 
-def _set_again(before: Sheet, after: Sheet) -> tuple[Sheet, tuple[str, ...]]:
-    """Return the sheet with the lash set again to what it was, and the sentence that says so."""
+def lash_set_again(before: Sheet, after: Sheet) -> tuple[Sheet, tuple[str, ...]]:
+    """Return the sheet with the lash set again to what it was, and the sentence that says so.
+
+    Args:
+        before: the sheet before a change that took the ground from the lash.
+        after: the sheet of that change.
+    """
     gone = {
         slot: after.readings[slot]
         for slot in _LASH
