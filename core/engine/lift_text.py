@@ -8,12 +8,14 @@ import msgspec
 
 from core.engine.lift import LiftTable, MeasuredAt
 from core.errors import InputError
+from core.guards import shown
 
 __all__ = ["LiftRows", "read_lift_rows"]
 
 _LIFT_UNITS: dict[str, float] = {"mm": 1e-3, "in": 0.0254, "thou": 25.4e-6}  # m
 _SEPARATOR = re.compile(r"[;\t]|,\s+|\s+|,")
-_UNIT = re.compile(r"\b(mm|in|thou)\b")
+_UNIT = re.compile(r"(?<![a-z])(mm|in|thou)(?![a-z])")
+_MOST_LIFT = 0.030  # m; no lobe or valve of an engine this size lifts so far
 _MOST_CHARACTERS = 200_000
 
 
@@ -28,9 +30,15 @@ class LiftRows(msgspec.Struct, frozen=True):
         """Return the rows as a table.
 
         Raises:
-            InputError: the rows make no lift table.
+            InputError: the rows make no lift table, or lifts that must be in another unit.
         """
-        return LiftTable(self.angles, self.lifts, measured_at)
+        table = LiftTable(self.angles, self.lifts, measured_at)
+        if table.peak > _MOST_LIFT:
+            raise InputError(
+                f"The highest lift is {shown(table.peak, 'mm')}: that looks like another unit.",
+                "Name the unit in a heading, such as: degrees, lift thou.",
+            )
+        return table
 
 
 def _cells(line: str) -> list[str]:
@@ -48,6 +56,12 @@ def _row(line: str, scale: float) -> tuple[float, float] | str:
     except ValueError:
         return "not two numbers"
     return angle, lift * scale
+
+
+def _named_unit(heading: str, unit: str) -> str:
+    """Return the unit a heading names; in 'lift in mm' the little word is none."""
+    named = _UNIT.findall(heading.lower())
+    return next((one for one in named if one != "in"), named[0] if named else unit)
 
 
 def read_lift_rows(text: str, unit: str = "mm") -> LiftRows:
@@ -84,8 +98,7 @@ def read_lift_rows(text: str, unit: str = "mm") -> LiftRows:
         if isinstance(row, tuple):
             rows.append(row)
         elif heading_open and re.search(r"[A-Za-z]", line):
-            named = _UNIT.search(line.lower())
-            scale = _LIFT_UNITS[named.group(1)] if named else scale
+            scale = _LIFT_UNITS[_named_unit(line, unit)]
         else:
             rejected.append((number, row))
         heading_open = False
