@@ -46,9 +46,18 @@ def most_lift_change(old: ValveTrain, new: ValveTrain, table: LiftTable) -> floa
 
     Source: every degree of two turns.
     """
-    before, after = (_turn_of_lifts(table, train.advance) for train in (old, new))
+    one, two = ((train.rocker_ratio, train.lash, train.advance) for train in (old, new))
+    return _most_change(table, one, two)
+
+
+@lru_cache(maxsize=64)
+def _most_change(
+    table: LiftTable, old: tuple[float, float, float], new: tuple[float, float, float]
+) -> float:
+    (ratio, lash, advance), (new_ratio, new_lash, new_advance) = old, new
+    before, after = _turn_of_lifts(table, advance), _turn_of_lifts(table, new_advance)
     return max(
-        max(0.0, new.rocker_ratio * late - new.lash) - max(0.0, old.rocker_ratio * early - old.lash)
+        max(0.0, new_ratio * late - new_lash) - max(0.0, ratio * early - lash)
         for early, late in zip(before, after, strict=True)
     )
 

@@ -10,6 +10,7 @@ optimistic estimate. Rod stretch, valve float, flex and carbon are in none of th
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import msgspec
 
@@ -24,6 +25,7 @@ from core.engine.closest import (
     same_crank,
     travel_change,
 )
+from core.engine.crank import travel_from
 from core.engine.lift import LiftTable
 from core.engine.train import LobeLift, ValveTrain, bounds_of_lift_change
 from core.errors import InputError, UnknownInputError
@@ -193,4 +195,11 @@ def _most_lift_anywhere(old: ValveTrain, new: ValveTrain, table: LiftTable) -> f
 def _least_travel(old: ValveTrain, new: ValveTrain) -> float:
     if same_crank(old, new):
         return 0.0
-    return min(travel_change(old, new, angle) for angle in (*NEAR_TOP, *_REST_OF_TURN))
+    return _least_of_turn((old.stroke, old.rod, old.offset), (new.stroke, new.rod, new.offset))
+
+
+@lru_cache(maxsize=256)
+def _least_of_turn(old: tuple[float, float, float], new: tuple[float, float, float]) -> float:
+    """Return the least change of travel over a turn between two cranks, m."""
+    angles = (*NEAR_TOP, *_REST_OF_TURN)
+    return min(travel_from(angle, *new) - travel_from(angle, *old) for angle in angles)
