@@ -1,8 +1,16 @@
 """Traces of an instrument: crossings, rollout, positions, NMEA sentences, GPX tracks."""
 
+from core.trace.formats import (
+    KNOT,
+    RmcFix,
+    Track,
+    TrackPoint,
+    checked_fields,
+    checksum,
+    read_gpx,
+    read_rmc,
+)
 from core.trace.geodesy import Position, distance, path_length, sphere_distance
-from core.trace.gpx import Track, TrackPoint, read_gpx
-from core.trace.nmea import KNOT, RmcFix, checked_fields, checksum, read_rmc
 from core.trace.timing import (
     Crossing,
     HandWatch,
