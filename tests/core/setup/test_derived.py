@@ -80,7 +80,7 @@ def test_ratio_against_volumes_added_up_apart(
 
 def test_the_range_is_that_of_inputs_that_scatter() -> None:
     # an independent route: draw the inputs from their instruments and look at the spread
-    rng = random.Random(7)  # noqa: S311 a simulation
+    rng = random.Random(7)
     half = {
         "bore": math.hypot(0.01, 0.01 / math.sqrt(12)),
         "stroke": math.hypot(0.02, 0.01 / math.sqrt(12)),
