@@ -11,7 +11,6 @@ from rich.style import Style as RichStyle
 from textual import events
 from textual.binding import BindingType
 from textual.geometry import Size
-from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from textual.style import Style
@@ -39,7 +38,11 @@ MakePage = Callable[[int, int], Page]
 
 
 class PageView(ScrollView, can_focus=True, inherit_bindings=False):
-    """Shows a page; only the lines in view are drawn."""
+    """Shows a page; only the lines in view are drawn.
+
+    Args:
+        came: called with the name of a section when it comes to the top.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("list")
     DEFAULT_CSS = """
@@ -51,14 +54,9 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
     }
     """
 
-    @dataclass
-    class Came(Message):
-        """Another section is at the top now."""
-
-        section: str
-
-    def __init__(self) -> None:
+    def __init__(self, came: Callable[[str], None] = lambda section: None) -> None:
         super().__init__()
+        self._came = came
         self._make: MakePage = lambda width, height: Page(())
         self._page = Page(())
         self._made_for = (0, 0)
@@ -116,11 +114,14 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
         self._tell(self._place[0])
 
     def _tell(self, section: str = "") -> None:
-        """Post which section is at the top, if it is another one now."""
+        """Tell which section is at the top, if it is another one now.
+
+        A call and not a message, so that both are drawn in the same frame.
+        """
         section = section or self._place[0] or next((n for n, _ in self._page.anchors), "")
         if section != self._section:
             self._section = section
-            self.post_message(self.Came(section))
+            self._came(section)
 
     # -- moving --------------------------------------------------------------------------------
 

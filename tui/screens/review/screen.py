@@ -61,7 +61,7 @@ class ReviewScreen(HouseScreen[None]):
     def compose_body(self) -> ComposeResult:
         """Yield the line of sections and the page."""
         yield StageLine()
-        yield PageView()
+        yield PageView(self._came)
 
     # -- showing -------------------------------------------------------------------------------
 
@@ -109,8 +109,8 @@ class ReviewScreen(HouseScreen[None]):
             ReviewMatter(message.session, message.sections, message.found.picture, message.found)
         )
 
-    def on_page_view_came(self) -> None:
-        """Mark the section that is at the top."""
+    def _came(self, section: str) -> None:
+        """Mark the section that came to the top."""
         self._show_sections()
 
     def on_resize(self) -> None:
