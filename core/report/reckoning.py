@@ -72,7 +72,8 @@ def _how(formula: Formula) -> tuple[Block, ...]:
 
 def answer_page(answer: Answer) -> Report:
     """Return a formula worked out, or what is missing for it."""
-    blocks: list[Block] = [Facts(tuple((one.output.label, one.words) for one in answer.results))]
+    found = (one for one in answer.results if one.value is not None)
+    blocks: list[Block] = [Facts(tuple((one.output.label, one.words) for one in found))]
     if not answer.known:
         blocks = [Paragraph(answer.unknown)]
     if answer.rows:

@@ -21,16 +21,16 @@ _SAME = "as before"
 _DIMENSIONS = ("rocker_ratio", "lash", "gasket", "deck", "stroke", "rod", "offset", "advance")
 
 
-def _more(name: str, label: str, unit: str = "mm") -> Input:
-    return Input(name, label, unit, required=False, default="0")
+def _more(name: str, label: str, unit: str = "mm", instrument: str = "") -> Input:
+    return Input(name, label, unit, required=False, default="0", instrument=instrument)
 
 
-def _bare(name: str, label: str, unit: str = "mm") -> Input:
-    return Input(name, label, unit, required=False)
+def _bare(name: str, label: str, unit: str = "mm", instrument: str = "") -> Input:
+    return Input(name, label, unit, required=False, instrument=instrument)
 
 
-def _new(name: str, label: str, unit: str = "mm") -> Input:
-    return _bare(name, f"{label} (left out: {_SAME})", unit)
+def _new(name: str, label: str, unit: str = "mm", instrument: str = "") -> Input:
+    return _bare(name, f"{label} (left out: {_SAME})", unit, instrument)
 
 
 def _reading(gap: float, state: ClayState) -> ClayReading:
@@ -102,9 +102,10 @@ CLAY: tuple[Formula, ...] = (
             _bare("near-top", "highest lobe lift within 60° of top, without a table"),
             _bare("tight-lift", "lobe lift where it is tightest, if it was seen"),
             _new("new-rocker-ratio", "new rocker ratio", ":1"),
-            _more("gasket", "gasket, crushed, when the clay was taken"),
-            _new("new-gasket", "new gasket, crushed"),
-            _more("deck", "deck when the clay was taken"), _new("new-deck", "new deck"),
+            _more("gasket", "gasket, crushed, when the clay was taken", "mm", "micrometer"),
+            _new("new-gasket", "new gasket, crushed", "mm", "micrometer"),
+            _more("deck", "deck when the clay was taken", "mm", "dial_gauge"),
+            _new("new-deck", "new deck", "mm", "dial_gauge"),
             _more("lash", "lash when the clay was taken, 0 if taken up"),
             _new("new-lash", "new lash"),
             _bare("stroke", "stroke when the clay was taken"),
@@ -116,10 +117,10 @@ CLAY: tuple[Formula, ...] = (
             _more("stem", "angle of the valve stem to the cylinder", "deg"),
             _more("surface", "angle of the crown or pocket, 0 flat", "deg"),
         ),
-        outputs=(Output("gap", "projected gap, exact by the table", "mm", 2),
+        outputs=(Output("gap", "projected gap, by the lift table", "mm", 2),
                  Output("guaranteed", "guaranteed lower bound", "mm", 2, worst=True),
                  Output("optimistic", "optimistic estimate", "mm", 2),
-                 Output("closest-at", "closest at, crank degrees after top", "deg", 1)),
+                 Output("closest-at", "closest at, after top", "deg", 1)),
         compute=_project,
         equation="A = clay - min[(x + g1) cos f - L1 k]; gap = min[A + (x + g2) cos f - L2 k]; "
         "guaranteed without a table: clay + (g2 - g1) cos f + min dx cos f - k max dL; x piston "

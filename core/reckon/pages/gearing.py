@@ -209,7 +209,7 @@ GEARING: tuple[Formula, ...] = (
         id="sprocket-table", title="What each pair of sprockets would do at a place",
         inputs=(_DRIVERS, _DRIVENS, CIRCUMFERENCE, _TRAP,
                 Input("limit", "lowest rpm limit", "rpm"), _RUN_OUT, SLIP, _FURTHER),
-        outputs=(Output("stopping", "stopping distance from the speed expected", "m", 0),),
+        outputs=(Output("stopping", "stopping distance from there", "m", 0),),
         compute=_table,
         equation="rpm = speed x ratio / (circumference x (1 - slip) x 0.06); speed at the limit "
         "the other way round; run-out at least twice v + v²/6",

@@ -149,14 +149,14 @@ def _sensitivities(target: float, **given: Any) -> Outcome:
 
 
 def _rows(prefix: str, what: str, unit: str) -> tuple[Output, ...]:
-    relative = f"per cent of {what} per per cent of"
+    relative = f"{what}, % per % of"
     return (
         Output(f"{prefix}-torque", f"{relative} torque", "", 3),
-        Output(f"{prefix}-density-fixed-torque", f"{relative} density, torque kept", "", 3),
-        Output(f"{prefix}-density-with-torque", f"{relative} density, torque with it", "", 3),
+        Output(f"{prefix}-density-fixed-torque", f"{relative} air, torque kept", "", 3),
+        Output(f"{prefix}-density-with-torque", f"{relative} air, torque with it", "", 3),
         Output(f"{prefix}-mass", f"{relative} mass", "", 3),
-        Output(f"{prefix}-headwind", f"{unit} of {what} per m/s of headwind", "", 3),
-        Output(f"{prefix}-grade", f"{unit} of {what} per 0.1 % of grade", "", 3),
+        Output(f"{prefix}-headwind", f"{what}, {unit} per m/s of headwind", "", 3),
+        Output(f"{prefix}-grade", f"{what}, {unit} per 0.1 % of grade", "", 3),
     )
 
 
@@ -206,7 +206,7 @@ RUNS: tuple[Formula, ...] = (
     Formula(
         id="sensitivities", title="What air, wind, grade and mass do to a time and to top speed",
         inputs=(_TARGET, *_TRAIN, *_ROAD),
-        outputs=(*_rows("time", "time", "s"), *_rows("top", "top speed", "m/s")),
+        outputs=(*_rows("time", "time", "s"), *_rows("top", "speed", "m/s")),
         compute=_sensitivities, equation="central differences of the model",
         source="central differences; the time's also as integrals, closed form",
         covers=("drive.sensitivities",),

@@ -106,6 +106,7 @@ def test_every_formula_from_the_command_line(call: Call, case: Case, tmp_path: P
         assert values[name] == pytest.approx(wanted, rel=case.rel, abs=1e-9)
     said = call("reckon", case.formula, *words)
     assert (said.code, said.err) == (0, "")
+    assert "…" not in said.out
     assert all(len(line) <= 80 for line in said.out.splitlines())
 
 
