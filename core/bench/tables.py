@@ -76,21 +76,24 @@ def take_lift_table(
         )
     table = found.table(measured_at)
     _check_side(table, side)
-    if measured_at == "valve" and rocker_ratio is None:
-        on_sheet = about.sheet.readings.get("rocker_ratio") if about.sheet else None
-        rocker_ratio = known_value(on_sheet)
-        if rocker_ratio is None:
-            raise InputError("A table read at the valve needs the rocker ratio it was read with.")
+    at_valve = measured_at == "valve"
     taken = LiftTaken(
         side=side,
         angles=table.angles,
         lifts=tuple(round(lift / _MM, 6) for lift in table.lifts),
         measured_at=measured_at,
-        rocker_ratio=rocker_ratio if measured_at == "valve" else None,
-        lash=(lash or 0.0) if measured_at == "valve" else None,
+        rocker_ratio=_ratio_read_with(rocker_ratio, about.sheet) if at_valve else None,
+        lash=(lash or 0.0) if at_valve else None,
     )
     lobe_of(taken)
     return Took(bench_reading(about, "lift table", rows, lift=taken))
+
+
+def _ratio_read_with(told: float | None, sheet: Sheet | None) -> float:
+    found = known_value(sheet.readings.get("rocker_ratio")) if told is None and sheet else told
+    if found is None:
+        raise InputError("A table read at the valve needs the rocker ratio it was read with.")
+    return found
 
 
 def _check_side(table: LiftTable, side: Side) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from core.bench import ClayOnFile, LiftTables, Side
-from core.engine import NEAR_TOP, LiftTable, ValveAngles, gap_curve, travel_from
+from core.engine import NEAR_TOP, LiftTable, ValveAngles, ValveTrain, gap_curve, travel_from
 from core.errors import UnknownInputError
 from core.reckon.builds import builds_between
 from core.reckon.gaps import UPRIGHT
@@ -59,8 +59,7 @@ def gap_curves(
     Source: ``A + (x + g) cos(phi) - L cos(beta - phi)``; closed form.
     """
     builds = builds_between(side, clay, sheet, tables, halves or {})
-    reading = clay.sides[0 if side == "intake" else 1]
-    table = builds.lobe
+    reading, table = clay.sides[0 if side == "intake" else 1], builds.lobe
     if not isinstance(table, LiftTable):
         raise UnknownInputError(
             "Unknown: a curve needs the lift table of this side, stroke and rod length.",
@@ -70,15 +69,15 @@ def gap_curves(
         raise UnknownInputError("Unknown: no clay reading of this side is on file.", (side,))
     share, k = angles.piston_share, angles.valve_share
     old, new = builds.trains(builds.height.value, 0.0)
-    start = reading.gap - min(gap_curve(old, table, share, k))
-    gaps = gap_curve(new, table, share, k)
-    pistons = [travel_from(a, new.stroke, new.rod, new.offset) for a in NEAR_TOP]
-    lifts = [max(0.0, new.rocker_ratio * table.lift(a + new.advance) - new.lash) for a in NEAR_TOP]
-    moved = start + builds.height.value * share
+    moved = reading.gap - min(gap_curve(old, table, share, k)) + builds.height.value * share
     return GapCurves(
         side,
         NEAR_TOP,
-        tuple(lift / _MM for lift in lifts),
-        tuple(piston / _MM for piston in pistons),
-        tuple((gap + moved) / _MM for gap in gaps),
+        tuple(_lift(new, table, angle) / _MM for angle in NEAR_TOP),
+        tuple(travel_from(a, new.stroke, new.rod, new.offset) / _MM for a in NEAR_TOP),
+        tuple((gap + moved) / _MM for gap in gap_curve(new, table, share, k)),
     )
+
+
+def _lift(train: ValveTrain, table: LiftTable, angle: float) -> float:
+    return max(0.0, train.rocker_ratio * table.lift(angle + train.advance) - train.lash)

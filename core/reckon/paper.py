@@ -86,17 +86,20 @@ def on_paper(
     deck = None if "deck" in typed else _deck(sheet, new, made, halves)
     if deck is None:
         return OnPaper(new, made, widths, None, questions, assumed)
-    value = round(deck.value / _MM, 6)
-    number = format_number(value)
-    reckoned = Reading(state="estimated", value=value, text=f"{number} reckoned", at=now)
+    reckoned = _reckoned(deck, now)
     return OnPaper(
         with_reading(new, "deck", reckoned),
         made,
         widths | {"deck": (deck.high - deck.value) / _MM},
         with_reading(new, "deck", msgspec.structs.replace(sheet.readings["deck"], at=now)),
         questions,
-        (*assumed, f"Nothing is done about the deck, which comes to {number} mm."),
+        (*assumed, f"Nothing is done about the deck: {reckoned.text} mm."),
     )
+
+
+def _reckoned(deck: Ranged, at: datetime) -> Reading:
+    value = round(deck.value / _MM, 6)
+    return Reading(state="estimated", value=value, text=format_number(value), at=at)
 
 
 def _just_after(sheet: Sheet) -> datetime:

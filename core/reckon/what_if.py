@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from core.bench import ClayOnFile, LiftTables, half_of, halves_on
 from core.checks import Cleared, due_for_changes
 from core.engine import ValveAngles
 from core.reckon.gaps import UPRIGHT
-from core.reckon.paper import on_paper
+from core.reckon.paper import OnPaper, on_paper
 from core.reckon.sides import BuildSide, Margin, build_side, reckoned_retainer
 from core.reckon.warnings import warnings_of
 from core.setup import FACTORY_RPM, Change, Reading, Sheet, derived_value
@@ -152,27 +153,17 @@ def what_if(
     retainers = _retainers(sheet, plan.sheet, widths)
     due = due_for_changes(plan.changes, 0, plan.sheet, history)
 
-    def side(
-        label: str, of: Sheet, of_halves: Mapping[str, float], margin: Margin, *, asks: bool
-    ) -> BuildSide:
-        return build_side(
-            label, of, rpm_factory=rpm_factory, halves=of_halves, clay=clay, tables=lift_tables,
-            retainer=margin, top_speed=top_speed, angles=angles,
-            own_gap=minimums.get("valve_to_piston"), due=due if asks else (),
-        )  # fmt: skip
-
-    before = side("before", sheet, widths, retainers[0], asks=False)
-    after = side("after", plan.sheet, plan.halves, retainers[1], asks=True)
-    others: tuple[BuildSide, ...] = ()
-    if plan.kept is not None:
-        label = f"after, with the deck kept at {_deck_words(plan.kept)}"
-        kept_halves = {**plan.halves, "deck": widths.get("deck", half_of("deck"))}
-        others = (side(label, plan.kept, kept_halves, retainers[1], asks=True),)
+    side = partial(
+        build_side, rpm_factory=rpm_factory, clay=clay, tables=lift_tables, top_speed=top_speed,
+        angles=angles, own_gap=minimums.get("valve_to_piston"),
+    )  # fmt: skip
+    planned = partial(side, retainer=retainers[1], due=due)
+    after = planned("after", plan.sheet, halves=plan.halves)
     return WhatIf(
         changes=plan.changes,
-        before=before,
+        before=side("before", sheet, halves=widths, retainer=retainers[0]),
         after=after,
-        alternatives=others,
+        alternatives=_deck_kept(plan, planned, widths),
         warnings=warnings_of(after, minimums),
         questions=plan.questions,
         assumed=plan.assumed,
@@ -180,9 +171,15 @@ def what_if(
     )
 
 
-def _deck_words(sheet: Sheet) -> str:
-    value = sheet.readings["deck"].value
-    return f"{format_number(value or 0.0)} mm"
+def _deck_kept(
+    plan: OnPaper, planned: Callable[..., BuildSide], widths: Mapping[str, float]
+) -> tuple[BuildSide, ...]:
+    """Return the same plan with the deck as it was, where it was reckoned anew."""
+    if plan.kept is None:
+        return ()
+    deck = format_number(plan.kept.readings["deck"].value or 0.0)
+    halves = {**plan.halves, "deck": widths.get("deck", half_of("deck"))}
+    return (planned(f"after, with the deck kept at {deck} mm", plan.kept, halves=halves),)
 
 
 def _retainers(before: Sheet, after: Sheet, halves: Mapping[str, float]) -> tuple[Margin, Margin]:

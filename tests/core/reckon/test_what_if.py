@@ -82,7 +82,7 @@ def test_a_longer_stroke_with_nothing_done_about_the_deck() -> None:
     assert (deck.state, deck.value) == ("estimated", -1.25)
     assert number(plan, "head_gap")[1] == pytest.approx(-0.45)
     assert "Piston-to-head gap -0.45 mm: piston and head will hit." in plan.warnings
-    assert "Nothing is done about the deck, which comes to -1.25 mm." in plan.assumed
+    assert "Nothing is done about the deck: -1.25 mm." in plan.assumed
     assert plan.after.value("head_gap").words.endswith("estimate)")
     assert {"deck_height", "skirt_to_crank", "rod_clearance", "valve_to_piston"} <= due(plan)
 
