@@ -45,7 +45,7 @@ class EntryLine(LineInput):
         super().__init__(hint=hint)
         self._take = take
         self._starters = frozenset(starters)
-        self._clock = clock
+        self.clock = clock
         self._entered: float | None = None  # when Enter came, if no other key came since
         self._answers: frozenset[str] = frozenset()
         self._answered: Callable[[str], None] = lambda key: None
@@ -76,7 +76,7 @@ class EntryLine(LineInput):
     async def on_key(self, event: events.Key) -> None:
         """Take a line, answer a question, run a command, or let the key be typed."""
         bounced = event.key == "enter" and self._is_bounce()
-        self._entered = self._clock() if event.key == "enter" else None
+        self._entered = self.clock() if event.key == "enter" else None
         if bounced:
             _swallow(event)
         elif self.is_asking:
@@ -103,7 +103,7 @@ class EntryLine(LineInput):
         return character is not None and character in _STARTS
 
     def _is_bounce(self) -> bool:
-        return self._entered is not None and self._clock() - self._entered < BOUNCE
+        return self._entered is not None and self.clock() - self._entered < BOUNCE
 
     def _begins(self, character: str) -> bool:
         return character in _STARTS or character.casefold() in self._starters

@@ -188,4 +188,4 @@ class ChecksStage(Stage):
         if given.record.answer != "open":
             self.go_on(given.record.rule)
         if not self.desk.stops and given.record.answer == "cleared" and rule.is_stop:
-            self.room.say(f"{words} No stop check is open: tab goes on to the attempts.")
+            self.room.say("No stop check is open: tab goes on to the attempts.")

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from rich.cells import cell_len
+
 from core.setup import Derived, Part, derived, elsewhere, over_speed_words
 from tui.screens.session.desk import Desk
 from tui.screens.session.slot_rows import change_lines
@@ -50,8 +52,13 @@ def facts_text(desk: Desk, width: int, height: int) -> str:
     made = list(change_lines(desk))
     facts = list(fact_pairs(desk))
     limits = _wrapped(over_speed_words(desk.sheet, desk.rpm_factory), width)
-    full = [f"{fit(label, _LABEL)} {found.words}" for label, found in facts]
-    lines = [*made, "", *full, "", *limits]
+    full = [
+        line
+        for label, found in facts
+        for line in _wrapped(f"{fit(label, _LABEL)} {found.words}", width, _LABEL + 1)
+    ]
+    lines = [line for change in made for line in _wrapped(change, width, 2)]
+    lines = [*lines, "", *full, "", *limits]
     if len(lines) > height:
         made = [made[0], *(["; ".join(line.strip(" ≠") for line in made[1:])] if made[1:] else [])]
         short = [f"{fit(label, _LABEL)} {_bare(found)}" for label, found in facts]
@@ -73,12 +80,13 @@ def _in_columns(cells: list[str], columns: int, width: int) -> list[str]:
     return ["".join(fit(cell, size) for cell in cells[row::rows]).rstrip() for row in range(rows)]
 
 
-def _wrapped(text: str, width: int) -> list[str]:
+def _wrapped(text: str, width: int, indent: int = 0) -> list[str]:
+    """Break a line between words; what follows is set in by so many cells."""
     lines = [""]
-    for word in plain(text).split():
-        longer = f"{lines[-1]} {word}".lstrip()
-        if len(longer) > width and lines[-1]:
-            lines.append(word)
+    for word in plain(text).split(" "):
+        longer = f"{lines[-1]} {word}" if lines[-1].strip() else lines[-1] + word
+        if cell_len(longer) > width and lines[-1].strip():
+            lines.append(" " * indent + word)
         else:
             lines[-1] = longer
     return lines

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import events
 from textual.app import ComposeResult
@@ -24,6 +24,8 @@ from tui.widgets.line_input import FilterInput
 from tui.widgets.record_list import RecordList
 
 __all__ = ["SetupStage"]
+
+_UNDER: Final = 10  # lines at most of what follows from the sheet, where it stands under it
 
 
 class SetupStage(Stage):
@@ -65,7 +67,9 @@ class SetupStage(Stage):
     def _facts(self) -> None:
         facts = self.query_one("#facts", Static)
         width, height = facts.content_size
-        if width and height:
+        if not self.screen.has_class("-wide"):
+            width, height = self.content_size.width - 2, _UNDER
+        if width > 0 and height > 0:
             facts.update(safe_lines(facts_text(self.desk, width, height)))
 
     def on_resize(self, event: events.Resize) -> None:
@@ -85,8 +89,10 @@ class SetupStage(Stage):
         self.action_change()
 
     def action_find(self) -> None:
-        """Go to the search."""
-        self.query_one(FilterInput).focus()
+        """Begin a search."""
+        field = self.query_one(FilterInput)
+        field.value = ""
+        field.focus()
 
     def clear(self) -> bool:
         """Leave the search; return whether there was one."""
@@ -116,8 +122,6 @@ class SetupStage(Stage):
             said = await ask_said(self.app, self.desk, current.id.removeprefix(SAID))
         else:
             said = await self._change(current.id)
-        if not said:
-            return
         self.clear()
         self.room.took(said)
         self._list.go_to(current.id)

@@ -7,7 +7,15 @@ from typing import Any
 from textual.app import App
 
 from core.session import Filled, fill
-from core.setup import Slot, TwoMachines, TwoMachinesAnswer, number_words, reading_words, slot_of
+from core.setup import (
+    SLOTS,
+    Slot,
+    TwoMachines,
+    TwoMachinesAnswer,
+    number_words,
+    reading_words,
+    slot_of,
+)
 from tui.dialogs import Option, PickRow, ask_choice, ask_text, pick
 from tui.screens.session.desk import Desk
 
@@ -51,11 +59,12 @@ def _usual_words(slot: Slot) -> str:
 async def _ask_value(app: App[Any], desk: Desk, slot: Slot) -> Filled | None:
     """Ask for a typed value, and once more when it is an unusual one."""
     words = (_now_words(desk, slot), _usual_words(slot), "? unknown, - none.")
+    own = slot.id not in SLOTS
     typed = ""
     while True:
         said = await ask_text(
             app,
-            start(slot.label),
+            f"A slot of your own: {slot.label}" if own else start(slot.label),
             sentence=" ".join(filter(None, words)),
             value=typed,
             hint=slot.unit,
