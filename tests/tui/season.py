@@ -13,7 +13,7 @@ from core.session import SESSION_KIND, Book, Session
 from tests.making import START, bare_session, new_book
 from tests.speed.many_documents import numbered_id, write_many
 
-__all__ = ["HOSTILE", "empty_log", "many_sessions", "small_season"]
+__all__ = ["HOSTILE", "empty_log", "left_open_session", "many_sessions", "small_season"]
 
 HOSTILE = (
     "left [/] low",
@@ -79,6 +79,14 @@ def _struck(session: Session, n: int, code: str) -> Session:
         for a in session.attempts
     )
     return msgspec.structs.replace(session, attempts=attempts)
+
+
+def left_open_session() -> Session:
+    """Return a session of 2 May that nobody closed, with its last entry at 10:16."""
+    session = bare_session("S07", ["W8.00 E7.90"], day=20)
+    last = START + timedelta(days=20, hours=2, minutes=16)
+    line = {"at": last, "action": "enter", "words": "attempt 2"}
+    return msgspec.convert({**msgspec.to_builtins(session), "trail": [line]}, Session, strict=False)
 
 
 def many_sessions(folder: Path, count: int) -> Path:

@@ -11,10 +11,10 @@ import pytest
 from textual.screen import Screen
 
 from core.errors import LogFolderError
-from core.session import Book, Session
-from tests.making import START, bare_session
+from core.session import Book
+from tests.making import START
 from tests.tui.driving import Driven, opened, press, settle, type_in
-from tests.tui.season import empty_log, small_season
+from tests.tui.season import empty_log, left_open_session, small_season
 from tests.tui.seeing import lines, text
 from tui.app import BackToBackApp
 
@@ -41,14 +41,6 @@ def went(monkeypatch: pytest.MonkeyPatch) -> list[tuple[object, ...]]:
 
     monkeypatch.setattr("tui.app.make_screen", go)
     return seen
-
-
-def left_open_session() -> Session:
-    """Return a session of 2 May that nobody closed, with its last entry at 10:16."""
-    session = bare_session("S07", ["W8.00 E7.90"], day=20)
-    last = START + timedelta(days=20, hours=2, minutes=16)
-    line = {"at": last, "action": "enter", "words": "attempt 2"}
-    return msgspec.convert({**msgspec.to_builtins(session), "trail": [line]}, Session, strict=False)
 
 
 async def test_all_sessions_are_there_newest_first(tmp_path: Path) -> None:
