@@ -57,11 +57,10 @@ def _others(made: Comparison, sides: Sides) -> Iterator[Look]:
         yield _look("without odd", words, seen, made.without_odd, made)
     if made.with_struck is not None:
         seen = sides.observed(with_struck=True)
-        added = (
-            _added(after, before) for after, before in zip(seen, (made.a, made.b), strict=True)
-        )
-        in_a, in_b = added
+        in_a, in_b = _added(seen[0], made.a), _added(seen[1], made.b)
         words = f"with {_attempts((made.a, in_a), (made.b, in_b)) or 'struck attempts'} counted"
+        if in_a <= {*seen[0].left_over} and in_b <= {*seen[1].left_over}:
+            words = f"{words}, which find{'s' if len(in_a | in_b) == 1 else ''} no partner"
         yield _look("with struck", words, seen, made.with_struck, made)
 
 

@@ -95,14 +95,16 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
     def _return(self) -> None:
         """Go back to the line that was at the top before the page was laid out anew."""
         section, line = self._place
-        self.scroll_to(y=dict(self._page.anchors).get(section, 0) + line, animate=False)
+        self.scroll_to(y=dict(self._page.anchors).get(section, 0) + line, animate=False, force=True)
         self._tell()
 
     def go_to(self, section: str) -> None:
         """Bring the first line of a section to the top, as far as the page reaches."""
+        if self._made_for == (0, 0):  # gone there once there is room to lay the page out
+            self._place = (section, 0)
         at = dict(self._page.anchors).get(section)
         if at is not None:
-            self.scroll_to(y=at, animate=False)
+            self.scroll_to(y=at, animate=False, force=True)
             self._place = (section, 0)
             self._tell(section)
 
@@ -126,7 +128,7 @@ class PageView(ScrollView, can_focus=True, inherit_bindings=False):
     # -- moving --------------------------------------------------------------------------------
 
     def _scroll(self, lines: int) -> None:
-        self.scroll_to(y=round(self.scroll_y) + lines, animate=False)
+        self.scroll_to(y=round(self.scroll_y) + lines, animate=False, force=True)
         self._keep_place()
 
     def action_up(self) -> None:

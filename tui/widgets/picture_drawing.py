@@ -177,9 +177,7 @@ def _framed(row: PictureRow, cells: Line, columns: _Columns, signs: Signs) -> Li
     tone = "strong" if row.role == "main" else "plain"
     label: list[Span] = [(fit(text, columns.label) + " ", tone)] if columns.label else []
     said: list[Span] = (
-        [(" " + fit(_said(row, signs), columns.said, right=row.role != "main"), tone)]
-        if columns.said
-        else []
+        [(" " + fit(_said(row, signs), columns.said, right=True), tone)] if columns.said else []
     )
     return (*label, *cells, *said)
 

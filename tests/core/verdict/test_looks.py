@@ -90,6 +90,15 @@ def test_struck_attempts_come_back_in_their_own_look() -> None:
     assert with_struck.b.n == 4
 
 
+def test_a_struck_attempt_without_a_partner_says_so() -> None:
+    """It comes back, and nothing changes."""
+    a = bare_session("S01", [BEFORE])
+    b = struck(bare_session("S02", [f"{BEFORE} W9.90"], day=0), 9)
+    with_struck = looks(compared(a, b), a, b)[1]
+    assert with_struck.words == "with attempt 9 of S02 counted, which finds no partner"
+    assert with_struck.b.values == looks(compared(a, b), a, b)[0].b.values
+
+
 def test_a_cap_that_holds_back_holds_every_look_back() -> None:
     """One way against two ways stays open however it is looked at."""
     east = bare_session("S02", ["E7.10 E7.15 E7.05 E7.12 E9.00"], sheets=(S66,))

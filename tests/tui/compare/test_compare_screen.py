@@ -196,7 +196,7 @@ async def test_it_is_looked_at_with_the_struck_ones(season: Path) -> None:
     """S07 has one struck attempt."""
     async with comparing(season, "S02", "S07") as pilot:
         await press(pilot, "x")
-        assert "With attempt 7 of S07 counted: 0.01 s slower" in words(pilot)
+        assert "With attempt 7 of S07 counted, which finds no partner: 0.01 s" in words(pilot)
         await press(pilot, "o")
         assert bottom(pilot) == "Nothing stands apart on either side."
 

@@ -51,7 +51,7 @@ def comparison_page(
     main = [
         *verdict_lines(view.made, view.test, room, height, signs),
         *_pictures(view, look, room, height, ascii_only),
-        _BLANK,
+        *([_BLANK] if view.made.more else []),
         *further_lines(view.made, min(room, _WIDEST), signs),
     ]
     right = _RIGHT if two else width
