@@ -18,12 +18,21 @@ from core.session.documents import PLACE_KIND, SESSION_KIND, Place, PlaceHead, S
 from core.session.finding import find_named, find_session
 from core.session.start import Plan, next_label, start_session
 from core.setup import MACHINE_KIND, PART_KIND, Machine, MachineHead, Part, PartHead, Sheet
+from core.trace import TRACE_KIND, TraceDocument, TraceHead
 
 __all__ = ["KINDS", "Book"]
 
-H = TypeVar("H", SessionHead, MachineHead, PlaceHead, PartHead, BenchHead, GaugeHead)
+H = TypeVar("H", SessionHead, MachineHead, PlaceHead, PartHead, BenchHead, GaugeHead, TraceHead)
 
-KINDS = (MACHINE_KIND, PART_KIND, PLACE_KIND, SESSION_KIND, BENCH_KIND, GAUGE_KIND)
+KINDS = (
+    MACHINE_KIND,
+    PART_KIND,
+    PLACE_KIND,
+    SESSION_KIND,
+    BENCH_KIND,
+    GAUGE_KIND,
+    TRACE_KIND,
+)
 
 
 class Book:
@@ -109,6 +118,10 @@ class Book:
         """Return a head of every instrument that the user put right."""
         return self._heads(Gauge, GaugeHead)
 
+    def traces(self) -> list[TraceHead]:
+        """Return a head of every recording, oldest first by the time it was read in."""
+        return sorted(self._heads(TraceDocument, TraceHead), key=lambda h: (h.read, h.id))
+
     def session(self, word: str) -> Session:
         """Return the session that a label, an id or the head of one names."""
         return self.log.get(Session, find_session(word, self.sessions()).id)
@@ -178,7 +191,10 @@ class Book:
         self.save(after)
         return after
 
-    def save(self, *documents: Session | Machine | Part | Place | BenchReading | Gauge) -> None:
+    def save(
+        self,
+        *documents: Session | Machine | Part | Place | BenchReading | Gauge | TraceDocument,
+    ) -> None:
         """Save documents that were made or changed; returns after they are on disk."""
         self.log.save(*documents)
         for document in documents:

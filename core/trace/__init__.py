@@ -1,15 +1,12 @@
-"""Traces of an instrument: crossings, rollout, positions, NMEA sentences, GPX tracks."""
+"""Recordings of an instrument: their documents, and formulas of timing and distance.
 
-from core.trace.formats import (
-    KNOT,
-    RmcFix,
-    Track,
-    TrackPoint,
-    checked_fields,
-    checksum,
-    read_gpx,
-    read_rmc,
-)
+What reads files and finds runs is loaded where it is needed, as the start of the app is to be
+quick: `core.trace.reading` reads a file, `core.trace.runs` finds runs in what was read,
+`core.trace.drag` makes drag of coast-downs, `core.trace.keeping` keeps the file.
+"""
+
+from core.trace.columns import Columns
+from core.trace.documents import TRACE_KIND, JudgedRun, TraceDocument, TraceHead, TraceKind
 from core.trace.geodesy import Position, distance, path_length, sphere_distance
 from core.trace.timing import (
     Crossing,
@@ -20,25 +17,39 @@ from core.trace.timing import (
     hand_watch,
     rollout,
 )
+from core.trace.wanted import (
+    FIRST_MOTION,
+    Found,
+    FoundRun,
+    Missed,
+    StartRule,
+    Wanted,
+    read_start,
+)
 
 __all__ = [
-    "KNOT",
+    "FIRST_MOTION",
+    "TRACE_KIND",
+    "Columns",
     "Crossing",
+    "Found",
+    "FoundRun",
     "HandWatch",
+    "JudgedRun",
+    "Missed",
     "Position",
-    "RmcFix",
     "Rollout",
-    "Track",
-    "TrackPoint",
-    "checked_fields",
-    "checksum",
+    "StartRule",
+    "TraceDocument",
+    "TraceHead",
+    "TraceKind",
+    "Wanted",
     "crossing",
     "distance",
     "fitted_crossing",
     "hand_watch",
     "path_length",
-    "read_gpx",
-    "read_rmc",
+    "read_start",
     "rollout",
     "sphere_distance",
 ]

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Final
 from core.errors import InputError
 from core.trace.agreement import position_findings
 from core.trace.clock_check import clock_findings
+from core.trace.documents import TraceKind
 from core.trace.formats.findings import Finding
 from core.trace.formats.rejects import Rejects
 from core.trace.formats.rows import RawRows, many
 from core.trace.noise import speed_noise
 from core.trace.ordering import Order, put_in_order
 from core.trace.positions import courses, metres, speeds_along
-from core.trace.traces import FileClock, Gap, Trace, TraceKind
+from core.trace.traces import FileClock, Gap, Trace
 
 if TYPE_CHECKING:
     import numpy as np

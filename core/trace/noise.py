@@ -18,11 +18,12 @@ SHARED_TWO_APART: Final = -0.5
 """Correlation of speeds two rows apart, when they are differences of positions."""
 
 _MOVING: Final = 2.0  # m/s; at rest many receivers hold the speed at zero
-_ORDER: Final = 4  # differences: what is left of a smooth run is far below any noise
+_ORDER: Final = 3  # differences: what is left of a smooth run is far below any noise
 _LOW: Final = (0.35, 0.4538)  # a share of normal errors, and the size that so many stay below
-_FAR: Final = (2.5, 0.9546)  # where errors are cut off, and what that leaves of their deviation
-_ROUNDS: Final = 3
+_FAR: Final = (2.0, 0.8796)  # where errors are cut off, and what that leaves of their deviation
+_ROUNDS: Final = 4
 _FEWEST: Final = 8  # differences that an estimate needs
+_USUAL: Final = 0.1  # m/s, taken where the rows are too few to tell; from memory
 
 
 def speed_noise(
@@ -39,10 +40,10 @@ def speed_noise(
         step: smallest step in which speeds are written, m/s.
 
     Returns:
-        m/s, never below ``step/sqrt(12)``; 0 when there are too few moving rows to tell.
+        m/s, never below ``step/sqrt(12)``; 0.1 or that when there are too few moving rows to tell.
 
-    Source: fourth differences of independent errors have variance ``70 sigma²``; root mean square
-    of those within 2.5 deviations, so that gear changes and brakes are left out; closed form.
+    Source: third differences of independent errors have variance ``20 sigma²``; root mean square
+    of those within 2 deviations, so that gear changes and brakes are left out; closed form.
 
     >>> import numpy as np
     >>> draw = np.random.default_rng(3)
@@ -53,14 +54,14 @@ def speed_noise(
     import numpy as np  # lazy: 0.1 s
 
     floor = step / math.sqrt(12)
-    kernel = np.array([1.0, -4.0, 6.0, -4.0, 1.0])
+    kernel = np.array([1.0, -3.0, 3.0, -1.0])
     gain = float(kernel @ kernel)
     if from_positions:
         gain += 2 * SHARED_TWO_APART * float(kernel[2:] @ kernel[:-2])
     found = [_moving_differences(speed[start:to]) for start, to in parts if to - start > _ORDER]
     sizes = np.abs(np.concatenate(found)) / math.sqrt(gain) if found else np.zeros(0)
     if len(sizes) < _FEWEST:
-        return floor
+        return max(floor, _USUAL)
     share, size = _LOW
     sigma = float(np.quantile(sizes, share)) / size
     limit, left = _FAR
@@ -71,7 +72,7 @@ def speed_noise(
 
 
 def _moving_differences(speed: Floats) -> Floats:
-    """Fourth differences of rows that all move."""
+    """Third differences of rows that all move."""
     import numpy as np  # lazy: 0.1 s
 
     moving = speed > _MOVING

@@ -10,8 +10,10 @@ from typing import Final
 from core.clock import local_now
 from core.errors import AmbiguousInputError, InputError
 from core.trace.cleaning import Source, clean
+from core.trace.columns import Columns
+from core.trace.documents import TraceKind
 from core.trace.formats.blocks import FileBlocks, Progress
-from core.trace.formats.csv_columns import Columns, Proposal, propose_columns
+from core.trace.formats.csv_columns import Proposal, propose_columns
 from core.trace.formats.csv_layout import Layout, find_layout, text_and_encoding
 from core.trace.formats.csv_rows import read_csv_rows
 from core.trace.formats.csv_units import check_unit
@@ -20,9 +22,9 @@ from core.trace.formats.gpx_rows import read_gpx_rows
 from core.trace.formats.nmea_rows import read_nmea_rows
 from core.trace.formats.rejects import Rejects
 from core.trace.formats.rows import RawRows
-from core.trace.traces import Trace, TraceKind
+from core.trace.traces import Trace
 
-__all__ = ["kind_of", "look_at_csv", "read_trace"]
+__all__ = ["kind_of", "layout_of", "look_at_csv", "read_trace"]
 
 _HINT: Final = "Say it once: --columns time=NAME,speed=NAME:km/h; it is remembered by the header."
 _PACKED: Final = (b"PK\x03\x04", b"\x1f\x8b", b"BZh", b"7z\xbc\xaf", b"\xfd7zXZ")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta, tzinfo
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import msgspec
 
+from core.trace.documents import TraceKind
 from core.trace.formats.findings import Finding
 from core.trace.formats.rejects import NO_FIX, Rejected
 
@@ -16,14 +17,12 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from core.trace.formats.csv_columns import Columns
+    from core.trace.columns import Columns
 
     Floats = NDArray[np.float64]
     Whole = NDArray[np.int32]
 
-__all__ = ["ClockJump", "FileClock", "Gap", "Trace", "TraceKind"]
-
-TraceKind = Literal["nmea", "gpx", "csv"]
+__all__ = ["ClockJump", "FileClock", "Gap", "Trace"]
 
 
 class FileClock(msgspec.Struct, frozen=True):

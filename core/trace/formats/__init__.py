@@ -1,7 +1,7 @@
 """Files of the three formats to rows: NMEA 0183 sentences, GPX tracks, CSV."""
 
 from core.trace.formats.blocks import FileBlocks, Progress
-from core.trace.formats.csv_columns import Columns, Doubt, Proposal, propose_columns, read_columns
+from core.trace.formats.csv_columns import Doubt, Proposal, propose_columns, read_columns
 from core.trace.formats.csv_layout import Layout, find_layout
 from core.trace.formats.csv_rows import read_csv_rows
 from core.trace.formats.findings import Finding
@@ -16,7 +16,6 @@ from core.trace.formats.speed_units import SPEED_UNITS
 __all__ = [
     "KNOT",
     "SPEED_UNITS",
-    "Columns",
     "Doubt",
     "FileBlocks",
     "Finding",

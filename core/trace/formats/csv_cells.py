@@ -7,7 +7,8 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from core.trace.formats.csv_times import DateForm, TimeForm, read_date, to_second
+from core.trace.columns import DateForm, TimeForm
+from core.trace.formats.csv_times import read_date, to_second
 
 if TYPE_CHECKING:
     import numpy as np

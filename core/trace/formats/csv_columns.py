@@ -10,26 +10,12 @@ from typing import Final
 import msgspec
 
 from core.errors import InputError
+from core.trace.columns import Columns, TimeForm
 from core.trace.formats.csv_layout import Layout
-from core.trace.formats.csv_times import DateForm, TimeForm, date_forms, time_form
+from core.trace.formats.csv_times import date_forms, time_form
 from core.trace.formats.speed_units import SPEED_UNITS
 
-__all__ = ["Columns", "Doubt", "Proposal", "propose_columns", "read_columns"]
-
-
-class Columns(msgspec.Struct, frozen=True, omit_defaults=True):
-    """What the columns of a CSV are, by the names in its header; empty: there is none."""
-
-    time: str
-    time_form: TimeForm
-    speed: str = ""
-    speed_unit: str = ""  # one of `SPEED_UNITS`
-    date: str = ""
-    date_form: DateForm = ""
-    heading: str = ""
-    lat: str = ""
-    lon: str = ""
-    confirmed: bool = False  # a person has said so
+__all__ = ["Doubt", "Proposal", "propose_columns", "read_columns"]
 
 
 class Doubt(msgspec.Struct, frozen=True):

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
-from core.trace.formats.csv_columns import Columns
+from core.trace.columns import Columns
 from core.trace.formats.csv_layout import Layout
 from core.trace.formats.decimals import decimals
 from core.trace.formats.line_ends import lines_in

@@ -8,9 +8,9 @@ from datetime import date
 from typing import TYPE_CHECKING, Final
 
 from core.errors import InputError
+from core.trace.columns import Columns
 from core.trace.formats.blocks import FileBlocks
 from core.trace.formats.csv_cells import dates, numbers, times
-from core.trace.formats.csv_columns import Columns
 from core.trace.formats.csv_layout import Layout, cells_of, is_value
 from core.trace.formats.csv_plain import PlainBlock
 from core.trace.formats.csv_times import tells_zone

@@ -6,21 +6,18 @@ import math
 import re
 from collections.abc import Callable, Sequence
 from datetime import UTC, date, datetime
-from typing import Final, Literal
+from typing import Final
+
+from core.trace.columns import DateForm, TimeForm
 
 __all__ = [
     "DATE_FORMS",
-    "DateForm",
-    "TimeForm",
     "date_forms",
     "read_date",
     "tells_zone",
     "time_form",
     "to_second",
 ]
-
-TimeForm = Literal["seconds", "milliseconds", "epoch", "epoch-ms", "clock", "moment"]
-DateForm = Literal["", "year first", "day first", "month first"]
 
 DATE_FORMS: Final[tuple[DateForm, ...]] = ("year first", "day first", "month first")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from core.errors import AmbiguousInputError
-from core.trace.formats.csv_columns import Columns
+from core.trace.columns import Columns
 from core.trace.formats.findings import Finding
 from core.trace.formats.rows import RawRows
 from core.trace.formats.speed_units import SPEED_UNITS, ratio_of, unit_by_ratio

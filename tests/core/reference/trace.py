@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from core import trace
+from core.trace import formats
 from core.units import convert
 from tests.core.reference.reading import Answers, Inputs, Rule
 
@@ -83,16 +84,16 @@ def positions(given: Inputs) -> Answers:
 def sentence(given: Inputs) -> Answers:
     text = given.get("sentence")
     return {
-        "checksum_hex": lambda: trace.checksum(text.strip().lstrip("$").partition("*")[0]),
-        "latitude": lambda: trace.read_rmc(text).latitude,
-        "longitude": lambda: trace.read_rmc(text).longitude,
-        "speed": lambda: trace.read_rmc(text).speed,
+        "checksum_hex": lambda: formats.checksum(text.strip().lstrip("$").partition("*")[0]),
+        "latitude": lambda: formats.read_rmc(text).latitude,
+        "longitude": lambda: formats.read_rmc(text).longitude,
+        "speed": lambda: formats.read_rmc(text).speed,
     }
 
 
 def gpx(given: Inputs) -> Answers:
-    def track() -> trace.Track:
-        return trace.read_gpx(given.get("gpx"))
+    def track() -> formats.Track:
+        return formats.read_gpx(given.get("gpx"))
 
     return {
         "points": lambda: len(track().points),

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from core import trace
 from core.errors import InputError
+from core.trace import formats
 
 HEAD = '<gpx version="1.1" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>'
 TAIL = "</trkseg></trk></gpx>"
@@ -16,8 +16,8 @@ def point(lat: str = "51.5", second: str = "00", inside: str = "") -> str:
     return f'<trkpt lat="{lat}" lon="-0.1">{time}{inside}</trkpt>'
 
 
-def track(*points: str) -> trace.Track:
-    return trace.read_gpx(HEAD + "".join(points) + TAIL)
+def track(*points: str) -> formats.Track:
+    return formats.read_gpx(HEAD + "".join(points) + TAIL)
 
 
 def test_points_come_in_order_with_their_times() -> None:
@@ -66,7 +66,7 @@ def test_length_against_a_library() -> None:
     gpxpy = pytest.importorskip("gpxpy")
     text = HEAD + point("51.5", "00") + point("51.509", "05") + TAIL
     wanted = gpxpy.parse(text).length_2d()
-    assert trace.read_gpx(text).length == pytest.approx(wanted, rel=0.006)
+    assert formats.read_gpx(text).length == pytest.approx(wanted, rel=0.006)
 
 
 @pytest.mark.parametrize(
@@ -80,4 +80,4 @@ def test_length_against_a_library() -> None:
 )
 def test_files_that_are_no_track(text: str, words: str) -> None:
     with pytest.raises(InputError, match=words):
-        trace.read_gpx(text)
+        formats.read_gpx(text)

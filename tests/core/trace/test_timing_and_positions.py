@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from core import trace
 from core.errors import InputError, OutOfRangeError, UnknownInputError
+from core.trace import formats
 
 PLACES = st.tuples(st.floats(-80, 80), st.floats(-179, 179))
 RMC = "GPRMC,123519.20,A,4807.0380,N,01131.0000,E,022.4,084.4,230394,003.1,W"
@@ -139,7 +140,7 @@ def test_position_off_the_globe() -> None:
 
 @given(body=st.text(st.characters(min_codepoint=33, max_codepoint=126, exclude_characters="$*")))
 def test_sentence_with_its_own_checksum_is_taken(body: str) -> None:
-    fields = trace.checked_fields(f"${body}*{trace.checksum(body)}")
+    fields = formats.checked_fields(f"${body}*{formats.checksum(body)}")
     assert ",".join(fields) == body
 
 
@@ -147,13 +148,13 @@ def test_sentence_with_its_own_checksum_is_taken(body: str) -> None:
 def test_one_garbled_character_is_noticed(place: int, shift: int) -> None:
     garbled = RMC[:place] + chr(ord(RMC[place]) + shift) + RMC[place + 1 :]
     with pytest.raises(InputError):
-        trace.checked_fields(f"${garbled}*{trace.checksum(RMC)}")
+        formats.checked_fields(f"${garbled}*{formats.checksum(RMC)}")
 
 
 def test_fix_against_a_library() -> None:
     pynmea2 = pytest.importorskip("pynmea2")
-    sentence = f"${RMC}*{trace.checksum(RMC)}"
-    wanted, found = pynmea2.parse(sentence, check=True), trace.read_rmc(sentence)
+    sentence = f"${RMC}*{formats.checksum(RMC)}"
+    wanted, found = pynmea2.parse(sentence, check=True), formats.read_rmc(sentence)
     assert found.latitude == pytest.approx(wanted.latitude, abs=1e-9)
     assert found.longitude == pytest.approx(wanted.longitude, abs=1e-9)
     assert found.speed == pytest.approx(wanted.spd_over_grnd * 1852 / 3600)
@@ -173,17 +174,17 @@ def test_fix_against_a_library() -> None:
 )
 def test_sentences_without_a_fix(body: str, error: type[Exception], words: str) -> None:
     with pytest.raises(error, match=words):
-        trace.read_rmc(f"${body}*{trace.checksum(body)}")
+        formats.read_rmc(f"${body}*{formats.checksum(body)}")
 
 
 @pytest.mark.parametrize("sentence", ["", "$", RMC, f"${RMC}", f"${RMC}*4", f"{RMC}*46"])
 def test_no_sentence(sentence: str) -> None:
     with pytest.raises(InputError, match="Not a whole NMEA sentence"):
-        trace.checked_fields(sentence)
+        formats.checked_fields(sentence)
 
 
 def test_south_and_west_are_below_zero() -> None:
     body = RMC.replace(",N,", ",S,").replace(",E,", ",W,")
-    found = trace.read_rmc(f"${body}*{trace.checksum(body)}")
+    found = formats.read_rmc(f"${body}*{formats.checksum(body)}")
     assert found.latitude == pytest.approx(-48.1173)
     assert found.longitude == pytest.approx(-11.516667, abs=1e-6)
