@@ -10,8 +10,10 @@ from __future__ import annotations
 import asyncio
 import os
 import statistics
+import time
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import pytest
 
@@ -25,6 +27,7 @@ from tests.tui.driving import opened
 from tui.screens.routes import make_screen
 
 MANY = 5000
+T = TypeVar("T")
 PAIRS = (("S0101", "S4002"), ("S1000", "S4501"), ("S2503", "S4999"))
 
 
@@ -37,6 +40,38 @@ def log(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
     return one_machine(tmp_path_factory.mktemp("one"), MANY)
 
 
+def _yardstick() -> None:
+    """Plain work that takes 112 ms on the machine the figures were set on, and scales with it."""
+    total = 0
+    for number in range(2_000_000):
+        total += number * number
+
+
+def _in_yardstick_ms(benchmark: Any, action: Callable[[], T], rounds: int) -> tuple[T, float]:
+    """Run an action in turn with the yardstick; return its result and its time in scaled ms.
+
+    Times are those of the processor, so that other work on the machine counts little.
+    """
+    own: list[float] = []
+    rod: list[float] = []
+
+    def timed(work: Callable[[], T], into: list[float]) -> T:
+        start = time.thread_time()
+        done = work()
+        into.append(time.thread_time() - start)
+        return done
+
+    result = benchmark.pedantic(
+        lambda: timed(action, own),
+        setup=lambda: timed(_yardstick, rod),  # type: ignore[arg-type]
+        rounds=rounds,
+        warmup_rounds=1,
+    )
+    scaled = 112.0 * statistics.median(own) / statistics.median(rod)
+    benchmark.extra_info.update(ms=1000 * benchmark.stats.stats.median, ms_scaled=scaled)
+    return result, scaled
+
+
 @pytest.mark.parametrize(("first", "second"), PAIRS)
 def test_two_sessions_are_compared_within_a_fifth_of_a_second(
     benchmark: Any, log: Path, first: str, second: str
@@ -44,12 +79,11 @@ def test_two_sessions_are_compared_within_a_fifth_of_a_second(
     """After imports; nothing is kept from one comparison to the next."""
     with Book.open(log, read_only=True) as book:
         a, b = book.session(first), book.session(second)
-        made = benchmark.pedantic(lambda: compare_documents(book, a, b), rounds=15, warmup_rounds=1)
+        made, ms = _in_yardstick_ms(benchmark, lambda: compare_documents(book, a, b), 15)
         pool = pool_of(book.sessions(), b.machine, b.test, b.timing)
     assert pool.sessions == MANY
     assert made.difference is not None
-    benchmark.extra_info.update(ms=1000 * benchmark.stats.stats.median)
-    assert benchmark.stats.stats.median <= 0.2
+    assert ms <= 200
 
 
 def test_a_running_session_is_added_to_what_the_others_say_at_once(
@@ -61,17 +95,17 @@ def test_a_running_session_is_added_to_what_the_others_say_at_once(
         others = pool_of(
             book.sessions(), session.machine, session.test, session.timing, leave_out=session.id
         )
-        benchmark.pedantic(lambda: others.with_session(session), rounds=30, warmup_rounds=2)
-    assert benchmark.stats.stats.median <= 0.016
+        _, ms = _in_yardstick_ms(benchmark, lambda: others.with_session(session), 30)
+    assert ms <= 16
 
 
 def test_what_the_log_says_of_a_session_is_found_in_time(benchmark: Any, log: Path) -> None:
     """Its natural partner, the verdict, what stands apart, its picture: in a thread."""
     with Book.open(log, read_only=True) as book:
         session = book.session("S4999")
-        found = benchmark.pedantic(lambda: found_by(book, session), rounds=5, warmup_rounds=1)
+        found, ms = _in_yardstick_ms(benchmark, lambda: found_by(book, session), 7)
     assert found.made is not None
-    assert benchmark.stats.stats.median <= 0.5
+    assert ms <= 500
 
 
 async def _medians(log: Path, route: str, labels: tuple[str, ...]) -> dict[str, float]:
