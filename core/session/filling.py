@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -15,11 +16,15 @@ from core.setup import (
     TwoMachinesAnswer,
     ask_two_machines,
     fit,
+    is_sprocket,
+    known_value,
     new_part,
     read_reading,
     settle,
     slot_of,
 )
+
+_TEETH = re.compile(r"^(\d{1,3})\s*[tT]?$")
 
 __all__ = ["Filled", "fill", "merged", "put_on", "swap_to"]
 
@@ -58,8 +63,8 @@ def fill(
         InputError: the value is refused.
         BlockedError: the part is retired.
     """
+    slot, word = _meant(sheet_parts, slot, text.strip())
     row = slot_of(slot)
-    word = text.strip()
     if row.kind != "part" or not word or word in ("?", "-"):
         entered = read_reading(row, text, book.clock())
         asked = (entered.question,) if entered.question else ()
@@ -75,6 +80,25 @@ def fill(
     else:
         made = fit(part, machine, book.clock(), off)
     return Filled(dict(made.readings or {}), made.parts)
+
+
+def _meant(sheet_parts: Mapping[str, Reading], slot: str, word: str) -> tuple[str, str]:
+    """The slot and words that a bare number of teeth stands for.
+
+    ``60`` in a sprocket's own slot is the sprocket 60T. Other teeth than those of the sprocket
+    that is on are another sprocket: nobody files new teeth into the one he has.
+    """
+    row = slot_of(slot)
+    teeth = _TEETH.match(word)
+    if teeth is None:
+        return slot, word
+    if is_sprocket(slot):
+        return slot, f"{teeth[1]}T"
+    on, now = sheet_parts.get(row.of), known_value(sheet_parts.get(slot))
+    if row.unit != "teeth" or on is None or not on.part or now in (None, float(teeth[1])):
+        return slot, word
+    read_reading(row, teeth[1])
+    return row.of, f"{teeth[1]}T"
 
 
 def _on_shelf(book: Book, slot: str, word: str) -> Part | None:

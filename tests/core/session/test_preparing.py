@@ -17,6 +17,7 @@ from core.session import (
     answer_check,
     check_record,
     close,
+    enter,
     fill,
     merged,
     note_air,
@@ -28,7 +29,7 @@ from core.session import (
     swap_to,
     touch,
 )
-from core.setup import Part, Reading, derived_value, known_value
+from core.setup import Part, Reading, build_letters, derived_value, known_value
 from tests.making import answered, new_book, ready_session, typed
 
 ROCKERS = {"rockers": "Thistle 1.25", "rocker_ratio": "1.25"}
@@ -236,6 +237,33 @@ def test_a_part_on_another_machine_is_asked_about(tmp_path: Path) -> None:
     assert second.readings["final_sprocket"].part != part.id
     mistake = fill(book, session.machine, {}, "final_sprocket", "63T", answer="mistake")
     assert mistake.readings == {}
+
+
+@pytest.mark.parametrize(
+    ("slot", "typed_teeth"), [("final_sprocket_teeth", "52"), ("final_sprocket", "52")]
+)
+def test_other_teeth_are_another_sprocket(tmp_path: Path, slot: str, typed_teeth: str) -> None:
+    """A swap told by its teeth is a new build, with the chain checks first."""
+    book, clock = new_book(tmp_path)
+    session = _put(book, ready_session(book, clock), {"final_sprocket": "60"})
+    assert session.sheets[-1].readings["final_sprocket"].text == "60T"
+    session = typed(answered(session, clock()), clock, [7.3, 7.2])
+    told = fill(book, session.machine, session.sheets[-1].readings, slot, typed_teeth)
+    session = swap_to(book, session, told)
+    assert build_letters(session.sheets) == ("A", "B")
+    assert known_value(session.sheets[-1].readings["final_sprocket_teeth"]) == 52.0
+    assert {"teeth_final", "chain_slack"} <= _due(session)
+    with pytest.raises(BlockedError):
+        enter(session, clock(), value=7.0)
+
+
+def test_the_same_teeth_are_only_noted(tmp_path: Path) -> None:
+    """Counting them again changes nothing."""
+    book, clock = new_book(tmp_path)
+    session = _put(book, ready_session(book, clock), {"final_sprocket": "60T"})
+    told = fill(book, session.machine, session.sheets[-1].readings, "final_sprocket_teeth", "60")
+    assert "final_sprocket" not in told.readings
+    assert told.parts == ()
 
 
 def test_the_part_that_comes_off_goes_to_the_shelf(tmp_path: Path) -> None:
