@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from typing import Annotated
 
-__all__ = ["Clock", "ManualClock", "is_plausible", "local_now", "to_utc"]
+import msgspec
+
+__all__ = ["AwareTime", "Clock", "ManualClock", "is_plausible", "local_now", "to_utc"]
 
 Clock = Callable[[], datetime]
 """Returns the time now, aware, with the local offset: ``2026-04-12T10:05:00+02:00``."""
+
+AwareTime = Annotated[datetime, msgspec.Meta(tz=True)]
+"""A time in a document: it must tell its offset from UTC, as times are put in order by UTC."""
 
 _EARLIEST_YEAR = 2000  # a clock that shows less was never set (an empty battery gives 1970)
 

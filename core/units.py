@@ -260,6 +260,9 @@ def read_quantity(text: str, unit: str) -> Quantity:
     return Quantity(convert(value, typed.symbol, unit), word, typed.symbol)
 
 
+_PLAINEST = 1e15  # from here on a number has more digits than anybody reads
+
+
 def format_number(value: float, decimals: int | None = None) -> str:
     """Write a number plainly: fixed decimals, or up to four significant ones without tail zeros.
 
@@ -270,7 +273,11 @@ def format_number(value: float, decimals: int | None = None) -> str:
     ('8.47', '70', '6500')
     >>> format_number((9.53 + 9.495 + 9.52) / 3, 2)
     '9.52'
+    >>> format_number(1e300, 2)
+    '1e+300'
     """
+    if abs(value) >= _PLAINEST:
+        return f"{value:.6g}"
     if decimals is not None:
         step = Decimal(1).scaleb(-decimals)
         text = str(Decimal(repr(round(value, 9))).quantize(step, ROUND_HALF_UP))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Literal
 
 import msgspec
+
+from core.clock import AwareTime
 
 __all__ = ["AirReading", "Attempt", "AttemptKind", "EnteredHow", "Strike"]
 
@@ -18,7 +19,7 @@ class Strike(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 
     code: str  # a row of the strike table, such as ``LATE``
     note: str = ""
-    at: datetime | None = None
+    at: AwareTime | None = None
     late: bool = False  # struck after its time was seen
 
 
@@ -31,7 +32,7 @@ class Attempt(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     value: float | None = None  # in the unit of its test; None when aborted
     text: str = ""  # as typed
     direction: str = ""  # one of the place's two names; empty: not known, or one way
-    at: datetime | None = None  # when it was entered, or when it ran if told
+    at: AwareTime | None = None  # when it was entered, or when it ran if told
     test: str = ""  # name of the test; empty: the session's main test
     timing: str = ""  # name of the timing gear; empty: the session's
     tags: tuple[str, ...] = ()  # machine behaviour: rows of the tag table, such as ``BOG``
@@ -46,8 +47,8 @@ class Attempt(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 class AirReading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Air and wind as observed; every part of it may be missing."""
 
-    observed: datetime  # when it was read off
-    entered: datetime | None = None  # when it was typed, if later
+    observed: AwareTime  # when it was read off
+    entered: AwareTime | None = None  # when it was typed, if later
     temperature: float | None = None  # °C
     pressure: float | None = None  # hPa at the station, not reduced to sea level
     humidity: float | None = None  # % relative

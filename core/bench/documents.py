@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Literal
 
 import msgspec
 
+from core.clock import AwareTime
 from core.log import Document, Kind
 from core.setup import Reading
 
@@ -66,7 +66,7 @@ class BenchReading(Document, frozen=True, kw_only=True):
     """One reading taken at the bench, for a machine or for a loose engine."""
 
     what: BenchWhat
-    at: datetime  # when it was taken
+    at: AwareTime  # when it was taken
     machine: str = ""  # id; empty: a loose engine or part
     part: str = ""  # id of the loose engine or part; empty: on a machine
     text: str = ""  # as typed
@@ -91,7 +91,7 @@ class BenchHead(msgspec.Struct, frozen=True, kw_only=True):
 
     id: str
     what: BenchWhat
-    at: datetime
+    at: AwareTime
     machine: str = ""
     part: str = ""
     text: str = ""
@@ -108,7 +108,7 @@ class Gauge(Document, frozen=True, kw_only=True):
     words: str
     resolution: float  # smallest step, in `core.bench.gauges.GAUGE_UNITS`
     repeatability: float  # one sd of the same hand doing it again, the same unit
-    at: datetime | None = None  # when it was put right
+    at: AwareTime | None = None  # when it was put right
     note: str = ""
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Literal
 
 import msgspec
 
+from core.clock import AwareTime
 from core.setup.readings import Bound
 
 __all__ = ["Answer", "CheckRecord"]
@@ -29,6 +29,6 @@ class CheckRecord(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True)
     bound: Bound = ""  # ``>``: the gap is more than ``value``, the clay was not touched
     second_bound: Bound = ""  # the same of ``second``
     own: float | None = None  # the user's own requirement, in the rule's unit; shown beside it
-    at: datetime | None = None
+    at: AwareTime | None = None
     by_reference: str = ""  # id of the session whose result is taken over (geometry only)
     note: str = ""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Callable, Iterator
 
 from core.attempts import Attempt, find_strike, find_tag, find_test, find_timing
+from core.attempts.decimals import from_number
 from core.errors import InputError, NotFoundError
 from core.session import Session
 
@@ -16,8 +16,9 @@ __all__ = ["faults"]
 def faults(session: Session) -> tuple[str, ...]:
     """Return what contradicts itself in a session, one sentence each; nothing when it is sound.
 
-    The types of the fields are right already; this looks at what they mean: tests, gear, tags and
-    reasons that no table has, sheets that are not there, numbers given twice, times that are none.
+    The types of the fields are right already, and what no session can say was turned down with its
+    file; this looks at what the words mean: tests, gear, tags and reasons that no table has,
+    numbers given twice, values that no test of that name has.
     """
     return tuple(_of_session(session)) + tuple(
         f"attempt {attempt.n}: {said}"
@@ -34,18 +35,12 @@ def _of_session(session: Session) -> Iterator[str]:
         yield from _unknown(find_timing, session.timing)
     if len(session.directions) not in (0, 2) or len(set(session.directions)) == 1:
         yield "a place has two directions or none"
-    if session.gain is not None and not 0 < session.gain < math.inf:
-        yield "the smallest gain worth having is not above zero"
     twice = [n for n, count in Counter(a.n for a in session.attempts).items() if count > 1]
     if twice:
         yield f"attempt number {twice[0]} is there twice"
-    if any(not 0 <= check.sheet < len(session.sheets) for check in session.checks):
-        yield "a check belongs to a setup sheet that is not there"
 
 
 def _of_attempt(attempt: Attempt, session: Session) -> Iterator[str]:
-    if not 0 <= attempt.sheet < len(session.sheets):
-        yield "its setup sheet is not there"
     if attempt.test:
         yield from _unknown(find_test, attempt.test)
     if attempt.timing:
@@ -56,10 +51,23 @@ def _of_attempt(attempt: Attempt, session: Session) -> Iterator[str]:
         yield from _unknown(find_strike, attempt.strike.code)
     if attempt.kind == "aborted" and attempt.value is not None:
         yield "it was aborted and has a value"
-    if attempt.value is not None and not 0 < attempt.value < math.inf:
-        yield "its value is not above zero"
+    yield from _out_of_range(attempt, session)
     if attempt.direction and session.directions and attempt.direction not in session.directions:
         yield f"its direction is not one of {' and '.join(session.directions)}"
+
+
+def _out_of_range(attempt: Attempt, session: Session) -> Iterator[str]:
+    """Yield that the value is one that nobody could have entered."""
+    if attempt.value is None:
+        return
+    try:
+        test = find_test(attempt.test or session.test)
+        if test.unit:
+            from_number(attempt.value, test)
+    except NotFoundError:
+        return  # that is said already
+    except InputError as error:
+        yield error.message.rstrip(".")
 
 
 def _unknown(find: Callable[[str], object], name: str) -> Iterator[str]:

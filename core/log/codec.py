@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import logging
 from collections.abc import Callable
-from typing import Any, Final
+from typing import Any, Final, cast
 
 import msgspec
 
@@ -74,6 +74,8 @@ def to_fields(kind: Kind[D], document: D) -> PreparedFields:
         fields = msgspec.to_builtins(document, str_keys=True, order="deterministic")
         data = encode(kind, fields)
         back = decode_document(kind, decode_fields(kind, document.id, data))
+    except LeftDocumentError as error:
+        raise BrokenDocumentError(f"Nothing was saved. {error.message}", name) from error
     except (BrokenDocumentError, TypeError, ValueError) as error:
         field = getattr(error, "field", "")
         reason = f"{field or 'a field'} does not hold what it should"
@@ -143,9 +145,10 @@ def decode_document(kind: Kind[D], fields: Fields) -> D:
 
     Raises:
         BrokenDocumentError: a field does not fit its type; names file and field.
+        LeftDocumentError: the fields fit and what they tell cannot be.
     """
     try:
-        return msgspec.convert(fields, kind.type, str_keys=True)
+        return _sound(kind, msgspec.convert(fields, kind.type, str_keys=True))
     except _UNREADABLE as error:
         name = file_name(kind, str(fields.get("id")))
         reason, field = reason_and_field(error)
@@ -172,7 +175,22 @@ def decode_head(kind: Kind[Any], id_: str, data: bytes) -> msgspec.Struct:
     except _UNREADABLE as error:
         decode_document(kind, decode_fields(kind, id_, data))
         raise TypeError(f"Kind {kind.name}: the head does not fit the document: {error}") from error
-    return found if kind.make_head is None else _made_head(kind, kind.make_head, found)
+    if kind.make_head is None:
+        return found
+    return _made_head(kind, kind.make_head, _sound(kind, cast(Document, found)))
+
+
+def _sound(kind: Kind[Any], document: D) -> D:
+    """Return the document.
+
+    Raises:
+        LeftDocumentError: what it tells cannot be.
+    """
+    said = kind.unsound(document) if kind.unsound is not None else ""
+    if said:
+        name = file_name(kind, document.id)
+        raise LeftDocumentError(f"{name} cannot be right: {said}.", name)
+    return document
 
 
 @functools.cache

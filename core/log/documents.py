@@ -55,6 +55,10 @@ class Kind(Generic[D]):
     head_edition: str = ""
     """Another text whenever ``make_head`` would come to another head: cached ones are then void."""
 
+    unsound: Callable[[D], str] | None = None
+    """Says what a document of the right types tells that cannot be, or nothing: such a file is
+    neither read nor written. It must stay true of all that was ever saved."""
+
     def __post_init__(self) -> None:
         for complaint in (_unfit_name(self), _unfit_type(self), _unfit_head(self)):
             if complaint:

@@ -24,6 +24,9 @@ _WORDS: Final = {
 }
 """What the decoder calls a type, and what a person calls it."""
 
+_LIMITS: Final = {" with a timezone component": " with its offset from UTC"}
+"""What the decoder asks of a value beside its type, in words of a person, where its own are not."""
+
 _PATH: Final = re.compile(r"(?P<said>.*?)(?: - at (?:`key` in )?`\$?\.?(?P<field>.*)`)?", re.DOTALL)
 _EXPECTED: Final = re.compile(
     r"Expected `(?P<wanted>[^`]*)`(?P<limit>[^,]*)(?:, got `(?P<got>[^`]*)`)?"
@@ -95,7 +98,8 @@ def _about_field(said: str, field: str) -> tuple[str, str]:
     subject = field or _SUBJECT
     if found := _EXPECTED.fullmatch(said):
         stands = f" and is {_plain(found['got'])}" if found["got"] else ""
-        return f"{subject} should be {_plain(found['wanted'])}{found['limit']}{stands}", field
+        limit = _LIMITS.get(found["limit"], found["limit"])
+        return f"{subject} should be {_plain(found['wanted'])}{limit}{stands}", field
     return f"{subject}: {said.replace('`', '')}", field
 
 

@@ -13,6 +13,7 @@ import msgspec
 from core.bench import BENCH_KIND, GAUGE_KIND, BenchHead, BenchReading, Gauge, GaugeHead
 from core.checks import Cleared
 from core.clock import Clock, local_now
+from core.errors import NotFoundError
 from core.log import Document, Log, new_id
 from core.session.documents import PLACE_KIND, SESSION_KIND, Place, PlaceHead, Session, SessionHead
 from core.session.finding import find_named, find_session
@@ -123,8 +124,19 @@ class Book:
         return sorted(self._heads(TraceDocument, TraceHead), key=lambda h: (h.read, h.id))
 
     def session(self, word: str) -> Session:
-        """Return the session that a label, an id or the head of one names."""
-        return self.log.get(Session, find_session(word, self.sessions()).id)
+        """Return the session that a label, an id or the head of one names.
+
+        Raises:
+            NotFoundError: none, or more than one; or it is in a file that cannot be read.
+            LogError: its file cannot be read.
+        """
+        try:
+            return self.log.get(Session, find_session(word, self.sessions()).id)
+        except NotFoundError as error:
+            unread = [p for p in self.log.problems if p.file.startswith(SESSION_KIND.folder)]
+            if unread:
+                error.hint = f"{error.hint} {unread[0].sentence}".strip()
+            raise
 
     def machine(self, word: str) -> Machine:
         """Return the machine that a name, alias or id names."""
@@ -156,7 +168,8 @@ class Book:
         """Return the sheet that the session's first sheet was copied from, if there was one."""
         if not session.came_from or session.came_from not in self.log.ids(Session):
             return None
-        return self.log.get(Session, session.came_from).sheets[-1]
+        sheets = self.log.get(Session, session.came_from).sheets
+        return sheets[-1] if sheets else None
 
     def cleared_before(self, machine: str) -> Sequence[Cleared]:
         """Return the checks answered earlier on a machine, newest last, for reuse of geometry."""

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import Any, Literal
 
 import msgspec
 
 from core.attempts.documents import AirReading, Attempt, AttemptKind
 from core.checks.documents import CheckRecord
+from core.clock import AwareTime
 from core.log import Document, Kind
+from core.session.soundness import impossible
 from core.setup import SLOTS, Sheet, build_key
 
 __all__ = [
@@ -48,7 +50,7 @@ class Place(Document, frozen=True, kw_only=True):
     surface: str = ""
     permission: Permission | None = None
     note: str = ""
-    created: datetime | None = None
+    created: AwareTime | None = None
 
 
 class Prediction(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
@@ -57,7 +59,7 @@ class Prediction(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     value: float  # expected difference, in the test's unit, with sign
     give_or_take: float | None = None
     against: str = ""  # id of the session it is compared with
-    at: datetime | None = None
+    at: AwareTime | None = None
 
 
 class CloseOut(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
@@ -68,13 +70,13 @@ class CloseOut(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     because: str = ""
     next: str = ""
     compared_with: str = ""  # the session the decision rests on
-    at: datetime | None = None
+    at: AwareTime | None = None
 
 
 class TrailLine(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """One action that was taken on the session, and how to take it back."""
 
-    at: datetime
+    at: AwareTime
     action: str  # "enter", "strike", "swap", "undo" ...
     words: str  # one line for a person
     back: list[dict[str, Any]] = []  # JSON Patch (RFC 6902) that restores what was before
@@ -87,7 +89,7 @@ class Session(Document, frozen=True, kw_only=True):
     label: str  # the user's own name for it, such as S05
     machine: str  # id
     place: str = ""  # id; empty: not told
-    started: datetime
+    started: AwareTime
     test: str  # name of the main test, fixed before the day
     timing: str = ""  # name of the timing gear
     question: str = ""
@@ -107,7 +109,7 @@ class Session(Document, frozen=True, kw_only=True):
     next_direction: str = ""  # what the next attempt will be, where the flip was overridden
     next_kind: AttemptKind = "timed"  # what the next attempt will be; warm-ups are set so
     close_out: CloseOut | None = None
-    closed: datetime | None = None
+    closed: AwareTime | None = None
     trail: tuple[TrailLine, ...] = ()
 
 
@@ -117,7 +119,7 @@ class SessionHead(msgspec.Struct, frozen=True, kw_only=True):
     id: str
     label: str
     machine: str
-    started: datetime
+    started: AwareTime
     test: str
     place: str = ""
     timing: str = ""
@@ -127,7 +129,7 @@ class SessionHead(msgspec.Struct, frozen=True, kw_only=True):
     attempts: tuple[Attempt, ...] = ()
     directions: tuple[str, ...] = ()
     rider: str = ""
-    closed: datetime | None = None
+    closed: AwareTime | None = None
     stopped_because: str = ""
     builds: tuple[str, ...] = ()  # for each sheet a key that same builds share; empty: not told
     fitted: tuple[str, ...] = ()  # names of the parts that were on it
@@ -164,5 +166,6 @@ SESSION_KIND = Kind(
     type=Session,
     head=SessionHead,
     make_head=_head,
-    head_edition="2 " + " ".join(SLOTS),
+    head_edition="3 " + " ".join(SLOTS),
+    unsound=impossible,
 )

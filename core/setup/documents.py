@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import Literal
 
 import msgspec
 
+from core.clock import AwareTime
 from core.log import Document, Kind
 
 __all__ = [
@@ -33,7 +34,7 @@ class Machine(Document, frozen=True, kw_only=True):
     archived: bool = False  # hidden from pick lists; sessions stay readable
     rpm_factory: float | None = None  # governed speed of the maker, rpm; None: the usual 3,600
     note: str = ""
-    created: datetime | None = None
+    created: AwareTime | None = None
 
 
 class PartLink(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
@@ -61,7 +62,7 @@ class Part(Document, frozen=True, kw_only=True):
     retired_because: str = ""
     links: tuple[PartLink, ...] = ()
     note: str = ""
-    created: datetime | None = None
+    created: AwareTime | None = None
 
 
 class MachineHead(msgspec.Struct, frozen=True, kw_only=True):

@@ -7,6 +7,8 @@ from typing import Literal
 
 import msgspec
 
+from core.clock import AwareTime
+
 __all__ = ["Bound", "Reading", "State", "fitted", "known_value", "same_reading", "sameness"]
 
 State = Literal[
@@ -34,12 +36,12 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     text: str = ""  # as typed, or the choice, or the part's name on that day
     part: str = ""  # id of the part fitted, for a part slot
     bound: Bound = ""  # for a bounded reading: the true value is above or below ``value``
-    at: datetime | None = None  # when it was taken
+    at: AwareTime | None = None  # when it was taken
     carried: str = ""  # id of the session it was carried over from; empty: entered for this one
     copied: bool = False  # copied from another machine and not confirmed
     stale: bool = False  # true once something changed under it (chamber volume after milling)
     stale_because: str = ""  # what changed, as it stands behind 'before': ``milling``
-    stale_since: datetime | None = None  # when that change was entered
+    stale_since: AwareTime | None = None  # when that change was entered
     stale_by: float | None = None  # mm taken off since, for a chamber volume; None: not told
     note: str = ""
 

@@ -6,6 +6,7 @@ from datetime import datetime
 
 import msgspec
 
+from core.clock import AwareTime
 from core.setup.readings import Reading
 
 __all__ = ["Sheet", "carry_over", "with_reading"]
@@ -15,7 +16,7 @@ class Sheet(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A snapshot of the slots; a slot that is absent was never recorded (not zero, not default)."""
 
     readings: dict[str, Reading] = {}  # by slot id
-    started: datetime | None = None  # when the machine first ran on it
+    started: AwareTime | None = None  # when the machine first ran on it
     label: str = ""  # the user's own name for this build; the letter is worked out, never stored
     note: str = ""
 
