@@ -91,5 +91,7 @@ def _from_sheet(
     with open_to_read(arguments) as book:
         session = the_session(book, arguments.sheet)
         build = split_side(arguments.sheet)[1]
+        if not session.sheets:
+            raise InputError(f"{session.label} has no setup sheet to take anything from.")
         sheet = sheet_of(session, build) if build else session.sheets[-1]
         return prefilled(formula.id, sheet), gauges_from(book.gauges())

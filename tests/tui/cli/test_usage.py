@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -177,3 +179,42 @@ def test_a_fault_of_the_program_is_admitted_in_words(
     assert "Traceback" not in said.err
     details = Path(said.err.rpartition("mends it: ")[2].strip())
     assert "wires crossed" in details.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        {"sheets": [], "attempts": [], "checks": [], "trail": []},
+        {"machine": "20990101-000000-aaaaaaaa", "place": "nowhere", "came_from": "nowhere"},
+        {"started": "2026-05-03T10:05:00"},
+        {"started": "0001-01-01T00:00:00+14:00"},
+        {"attempts": [{"n": 1, "value": 7.3, "sheet": 9}]},
+        {"attempts": [{"n": 10**30, "value": 1e300}]},
+        {"attempts": [{"n": 1, "value": 7.3, "direction": "up"}], "directions": ["W", "W"]},
+        {"sheets": [{"readings": {"bore": {"state": "measured", "value": 1e300}}}]},
+        {"sheets": [{"readings": {"lash_in": {"state": "measured", "value": -0.1}}}]},
+        {"prediction": {"value": 1e300, "against": "../../log"}},
+        {"label": "S05"},
+        {"label": "S03\n\x1b[2J\u202e", "question": "[/b]\x9b31m"},
+        {"notes": ["x" * 1_000_000, "\x1b]0;title\x07", "\u202e"]},
+    ],
+)
+def test_a_document_edited_by_hand_stops_no_command(
+    call: Call, own_season: Path, edit: dict[str, Any]
+) -> None:
+    """The session it holds may be refused; the others work, and nothing is at fault."""
+    (file,) = (own_season / "sessions").glob("20260503*.json")
+    fields = json.loads(file.read_text(encoding="utf-8")) | edit
+    file.write_text(json.dumps(fields), encoding="utf-8")
+    for words in (
+        "list", "health", "export", "export --lines", "show S03", "sheet S03", "changes S01 S03",
+        "compare S01 S03", "compare S03 S04", "reckon compression_ratio --sheet S03",
+    ):  # fmt: skip
+        said = call(*words.split(), "--log", own_season)
+        assert said.code in (0, 1, 2)
+        assert said.code == 0 or said.err or said.out
+        assert "fault of its own" not in said.err
+        shown = said.err if words.startswith("export") else said.out + said.err
+        assert not {"\x1b", "\x9b", "\u202e"} & {*shown}
+    assert call("show", "S04", "--log", own_season).code == 0
+    assert call("compare", "S01", "S08", "--log", own_season).code == 0
