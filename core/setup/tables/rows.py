@@ -88,7 +88,7 @@ class Group:
     ) -> Slot:
         """Return a number that is a fixed property of a part."""
         options |= {"of": of, "unit": unit, "typical": typical, "hard": hard, "decimals": decimals}
-        return self._row(key, label, "number", "setting", options, "stated")
+        return self._row(key, label, "number", "setting", options, "set")
 
     def measured(
         self,

@@ -43,7 +43,7 @@ def test_an_input_says_value_give_or_take_instrument_and_state() -> None:
     assert lines["chamber_volume"] == (
         "chamber volume 22.5 cm³ ±0.2 (burette and plate), measured, 26 Jul 2026"
     )
-    assert lines["gasket_bore"].endswith("stated by maker, 26 Jul 2026")
+    assert lines["gasket_bore"].endswith("set, 26 Jul 2026")
     assert why(SHEET, "compression_ratio").steps == ("swept volume 207.8 cm³ (207.7 to 207.9)",)
 
 

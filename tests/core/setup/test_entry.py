@@ -44,10 +44,10 @@ def read(slot: str, text: str) -> Reading:
         ("final teeth", "66T", 66, "measured"),
         ("final teeth", "66 teeth", 66, "measured"),
         ("chain links", "104 links", 104, "measured"),
-        ("rocker ratio", "1.25:1", 1.25, "stated"),
+        ("rocker ratio", "1.25:1", 1.25, "set"),
         ("idle mixture", "1.5 turns", 1.5, "set"),
-        ("chain pitch", "0.5 in", 12.7, "stated"),
-        ("chain pitch", "7.77", 7.774, "stated"),
+        ("chain pitch", "0.5 in", 12.7, "set"),
+        ("chain pitch", "7.77", 7.774, "set"),
     ],
 )
 def test_usual_values_are_taken_silently(slot: str, text: str, value: float, state: State) -> None:
