@@ -3,9 +3,9 @@
 The first line is ``{"backtoback": 1, "documents": N}``: the version of this format and how many
 lines follow. Every other line is one document with the fields of its file in the log, and before
 them ``kind`` (``machine``, ``place``, ``part``, ``session``, ``bench-reading``, ``gauge`` or
-``trace``), ``format`` (the version of that kind) and ``id``. Fields at their default are left out. Text is
-UTF-8, line ends are ``\\n``. What sessions refer to stands before them. The files of recordings
-are not in it: they are kept beside the log, in ``traces``.
+``trace``), ``format`` (the version of that kind) and ``id``. Fields at their default are left out.
+Text is UTF-8, line ends are ``\\n``. What sessions refer to stands before them. The files of
+recordings are not in it: they are kept beside the log, in ``traces``.
 """
 
 from __future__ import annotations

@@ -22,6 +22,7 @@ _ORDER: Final = 3  # differences: what is left of a smooth run is far below any 
 _LOW: Final = (0.35, 0.4538)  # a share of normal errors, and the size that so many stay below
 _FAR: Final = (2.0, 0.8796)  # where errors are cut off, and what that leaves of their deviation
 _ROUNDS: Final = 4
+_TURN: Final = 4.5  # deviations of one speed; a step of noise alone is rarely larger
 _FEWEST: Final = 8  # differences that an estimate needs
 _USUAL: Final = 0.1  # m/s, taken where the rows are too few to tell; from memory
 
@@ -58,12 +59,15 @@ def speed_noise(
     gain = float(kernel @ kernel)
     if from_positions:
         gain += 2 * SHARED_TWO_APART * float(kernel[2:] @ kernel[:-2])
-    found = [_moving_differences(speed[start:to]) for start, to in parts if to - start > _ORDER]
-    sizes = np.abs(np.concatenate(found)) / math.sqrt(gain) if found else np.zeros(0)
+    found = [_moving_windows(speed[start:to]) for start, to in parts if to - start > _ORDER]
+    windows = np.concatenate(found) if found else np.zeros((0, _ORDER + 1))
+    sizes = np.abs(windows @ kernel) / math.sqrt(gain)
     if len(sizes) < _FEWEST:
         return max(floor, _USUAL)
     share, size = _LOW
     sigma = float(np.quantile(sizes, share)) / size
+    smooth = sizes[~_turns(windows, _TURN * sigma)]
+    sizes = smooth if len(smooth) >= _FEWEST else sizes
     limit, left = _FAR
     for _ in range(_ROUNDS):
         near = sizes[sizes <= limit * sigma]
@@ -71,12 +75,19 @@ def speed_noise(
     return max(floor, sigma)
 
 
-def _moving_differences(speed: Floats) -> Floats:
-    """Third differences of rows that all move."""
+def _moving_windows(speed: Floats) -> Floats:
+    """Runs of four rows that all move, one below the other."""
     import numpy as np  # lazy: 0.1 s
 
-    moving = speed > _MOVING
-    together = moving[:-_ORDER].copy()
-    for shift in range(1, _ORDER + 1):
-        together &= moving[shift : len(moving) - _ORDER + shift]
-    return np.diff(speed, _ORDER)[together]
+    windows = np.lib.stride_tricks.sliding_window_view(speed, _ORDER + 1)
+    together: Floats = windows[(windows > _MOVING).all(axis=1)]
+    return together
+
+
+def _turns(windows: Floats, least: float) -> NDArray[np.bool_]:
+    """Whether speeding up turns to slowing down within a window, both by more than that a row."""
+    import numpy as np  # lazy: 0.1 s
+
+    steps = np.diff(windows, axis=1)
+    turns: NDArray[np.bool_] = (steps.max(axis=1) > least) & (steps.min(axis=1) < -least)
+    return turns

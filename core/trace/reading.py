@@ -135,7 +135,11 @@ def _read_csv(
     if missing:
         raise InputError(f"{file.name} has no column “{missing[0]}”.", _HINT)
     raw = read_csv_rows(file, layout, columns, rejects)
-    return raw, check_unit(raw, columns, file.name), columns, layout.key
+    findings = check_unit(raw, columns, file.name)
+    if file.ends_open:
+        sentence = "The last line has no line end: its numbers may be cut off."
+        findings = (*findings, Finding("no end", sentence))
+    return raw, findings, columns, layout.key
 
 
 def _without_doubt(proposal: Proposal, name: str) -> Columns:

@@ -91,6 +91,22 @@ def _reckon(parser: ArgumentParser) -> None:
     parser.add_argument("--sheet", default="", metavar="SESSION", help=words)
 
 
+def _read(parser: ArgumentParser) -> None:
+    files = "recordings: NMEA 0183 sentences, GPX tracks, CSV"
+    parser.add_argument("files", nargs="+", metavar="FILE", help=files)
+    add = parser.add_argument
+    add("--test", default="", help="find the runs of this test: 0-50, 40-65, 80m, top, coast-40-15")
+    add("--start", default="", help="clock of a standing start: motion, rest, or a rollout, 1ft")
+    add("--place", default="", help="name runs by the directions of this place in the log")
+    add("--directions", default="", help="the same typed: W,E or out=250,back=70")
+    add("--session", default="", help="hold the runs against the attempts of this session")
+    add("--shift", default="", help="seconds to add to the clock of the recording")
+    add("--columns", default="", help="of a CSV: time=NAME,speed=NAME:km/h,lat=NAME,lon=NAME")
+    add("--keep", action="store_true", help="keep the file beside the log, its columns as well")
+    add("--mass", default="", help="of machine and rider, for drag from coast-downs: 141kg")
+    add("--air-density", default="", help="the same: 1.2 (kg/m³)")
+
+
 def _none(parser: ArgumentParser) -> None:
     """Take no arguments of its own."""
 
@@ -107,5 +123,6 @@ VERBS: tuple[Verb, ...] = (
     Verb("export", "write the log to a file", _export, "tui.verbs.export", False),
     Verb("reckon", "work out a formula of the bench, or list them all", _reckon,
          "tui.verbs.reckon"),
+    Verb("read", "read recordings and find the runs in them", _read, "tui.verbs.read"),
     Verb("health", "read every document and say what is wrong", _none, "tui.verbs.health"),
 )  # fmt: skip

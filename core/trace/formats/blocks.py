@@ -41,6 +41,8 @@ class FileBlocks:
         self.path = path
         self.name = str(path)
         self.size = _checked_size(path)
+        self.ends_open = False
+        """Whether the last line has no line end; known once the lines are read."""
         self._progress = progress
         self._hash = hashlib.sha256()
 
@@ -108,6 +110,7 @@ class FileBlocks:
             if whole:
                 yield whole, number
                 number += _count(whole)
+        self.ends_open = bool(rest) and not rest.endswith(b"\r")
         if rest and not skipping:
             yield rest + b"\n", number
 

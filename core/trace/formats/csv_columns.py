@@ -11,7 +11,7 @@ import msgspec
 
 from core.errors import InputError
 from core.trace.columns import Columns, TimeForm
-from core.trace.formats.csv_layout import Layout
+from core.trace.formats.csv_layout import Layout, is_value
 from core.trace.formats.csv_times import date_forms, time_form
 from core.trace.formats.speed_units import SPEED_UNITS
 
@@ -134,7 +134,8 @@ def _find(role: str, named: Sequence[tuple[str, str]], layout: Layout) -> int | 
 
 
 def _cells(place: int, layout: Layout) -> list[str]:
-    cells = [row[place] for row in layout.sample]
+    """The first cells of a column that hold values, with a decimal point."""
+    cells = [row[place] for row in layout.sample if is_value(row[place])]
     return [cell.replace(",", ".") for cell in cells] if layout.decimal == "," else cells
 
 

@@ -127,13 +127,16 @@ def _numbered(width: int) -> list[str]:
 
 
 def _score(lines: Sequence[str], delimiter: str) -> float:
-    """How much like a table the lines are with this delimiter: cells that are values."""
+    """How much like a table the lines are with a delimiter: rows alike, cells that are values."""
     rows = [cells_of(line, delimiter) for line in lines[: _LOOKED_AT * 2] if line.strip()]
-    widths = [len(row) for row in rows if _is_row(row)]
-    if not widths:
+    good = [row for row in rows if _is_row(row)]
+    if not good:
         return 0.0
+    widths = [len(row) for row in good]
     width = max(set(widths), key=widths.count)
-    return widths.count(width) + min(width, 20) / 100
+    cells = [cell for row in good if len(row) == width for cell in row if cell.strip()]
+    share = sum(map(is_value, cells)) / len(cells)
+    return widths.count(width) * share + min(width, 20) / 100
 
 
 def _is_row(row: Sequence[str]) -> bool:

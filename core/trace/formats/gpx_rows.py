@@ -70,7 +70,10 @@ def read_gpx_rows(file: FileBlocks, rejects: Rejects) -> tuple[RawRows, tuple[Fi
 
 
 def _why(rejects: Rejects) -> str:
-    return f" (point {rejects.kept[0].line}: {rejects.kept[0].reason})" if rejects.kept else ""
+    if not rejects.kept:
+        return ""
+    first = rejects.kept[0]
+    return f" (line {first.line:,}: {first.reason.rstrip('.')})"
 
 
 def _take(

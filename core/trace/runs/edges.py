@@ -23,6 +23,7 @@ _HALF: Final = 0.3  # s; rows so far to either side go into the line, more where
 _PILOT: Final = 1.0  # s; the same for the first rough line
 _SLOPE_SD: Final = 0.12  # share of the slope up to which noise may blur it
 _FROM_REST: Final = 0.25  # s of rows that a line from rest goes through at least
+_CLEAR: Final = 1.5  # standard deviations by which a row must lie behind rest to count as moving
 _BEND_DOUBT: Final = 0.25  # share of the correction for the bend that is taken as its error
 
 
@@ -134,7 +135,8 @@ def edge_from_rest(rows: Samples, level: float, moved: int, end: int) -> Edge | 
     if rough is None:
         return None
     rest = rough.time - level / rough.slope
-    earliest = max(rest, rough.time - _FROM_REST)
+    clear = _CLEAR * rough.sd if rows.step < _FROM_REST / 2 else 0.0  # no row to spare else
+    earliest = max(rest + clear, rough.time - _FROM_REST)
     first = min(moved, int(np.searchsorted(rows.t, earliest)))
     after = int(np.searchsorted(rows.t, rough.time)) + 2 - first
     count = max(rows.count_for(rough.slope), round(2 * _FROM_REST / rows.step), after)
@@ -159,8 +161,9 @@ def _line(rows: Samples, level: float, start: int, stop: int) -> tuple[float, fl
     if stop - start < 2:
         return None
     t, v = rows.t[start:stop], rows.v[start:stop]
-    middle, mean = float(t.mean()), float(v.mean())
-    slope = float(((t - middle) @ (v - mean)) / ((t - middle) @ (t - middle)))
+    middle, mean = float(t.sum()) / len(t), float(v.sum()) / len(v)
+    off = t - middle
+    slope = float(off @ v) / float(off @ off)
     if slope <= 0:
         return None
     return middle + (level - mean) / slope, slope
@@ -190,8 +193,8 @@ def _fitted(
     trust = seen**2 / (seen**2 + doubt) if seen else 0.0
     shift = trust * seen * shape / slope
     total = (trust * shape * bend - weights) / slope
-    middle = x[inside] - x[inside].mean()
-    blur = rows.noise**2 / float(middle @ middle) / slope**2  # of the slope, relative, squared
+    off = x[inside] - float(x[inside].sum()) / (stop - start)
+    blur = rows.noise**2 / float(off @ off) / slope**2  # of the slope, relative, squared
     variance = rows.noise**2 * _norm(total, rows.shared) * (1 + 3 * blur)
     variance += (_BEND_DOUBT * shift) ** 2
     return Edge(at + shift, math.sqrt(max(variance, 0.0)), slope, stop - start)
@@ -204,20 +207,24 @@ def _norm(weights: Floats, shared: float) -> float:
 
 def _value_weights(x: Floats) -> Floats:
     """Weights that give the value at 0 of the line through the rows."""
-    middle = x.mean()
-    spread = (x - middle) @ (x - middle)
-    weights: Floats = 1 / len(x) - middle * (x - middle) / spread
+    middle = float(x.sum()) / len(x)
+    off = x - middle
+    weights: Floats = 1 / len(x) - middle * off / float(off @ off)
     return weights
 
 
 def _bend_weights(x: Floats) -> Floats:
-    """Weights that give the second derivative of the parabola through the rows."""
+    """Weights that give the second derivative of the parabola through the rows.
+
+    Source: orthogonal polynomials, ``p2 = u² - (Su³/Su²) u - Su²/n``; closed form.
+    """
     import numpy as np  # lazy: 0.1 s
 
     if len(x) < 3:
         return np.zeros(len(x))
-    scale = float(np.abs(x).max()) or 1.0
-    u = x / scale
-    columns = np.stack((np.ones(len(x)), u, u * u), axis=1)
-    weights: Floats = 2 / scale**2 * np.linalg.pinv(columns)[2]
+    u = x - x.sum() / len(x)
+    square = u * u
+    second = float(square.sum())
+    shape = square - float((square * u).sum()) / second * u - second / len(x)
+    weights: Floats = 2 * shape / float(shape @ shape)
     return weights

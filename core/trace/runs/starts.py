@@ -15,7 +15,7 @@ from core.trace.wanted import FIRST_MOTION, FoundRun, Missed, StartRule, Wanted,
 
 __all__ = ["find_starts"]
 
-_RESTED: Final = 0.5  # s of rest before a start; less is a turn
+_RESTED: Final = 0.5  # s of rest before a start, or one row of it; less is a turn
 _CREPT: Final = 2.0  # s between first motion and twice that speed from which on it is told
 _PUSHED: Final = 2.5  # m/s on average; slower over a distance is pushed, not driven
 _REST_DOUBT: Final = 0.25  # share of the time from rest to first motion that is not known
@@ -38,22 +38,16 @@ def find_starts(part: Part, wanted: Wanted) -> Iterator[FoundRun | Missed]:
         part: rows without a break.
         wanted: of the shape ``standing`` or ``distance``.
     """
+    find = _to_speed if wanted.shape == "standing" else _over_distance
+    stood_from = 0
     for first, stop in part.moves():
-        if first == 0 or not _rested(part, first):
+        stood = float(part.rows.t[first] - part.rows.t[stood_from])
+        stood_from = stop
+        if first == 0 or stood < min(_RESTED, part.step):
             continue
-        find = _to_speed if wanted.shape == "standing" else _over_distance
         found = find(part, wanted, first, stop)
         if found is not None:
             yield found
-
-
-def _rested(part: Part, first: int) -> bool:
-    """Whether it stood long enough before it moved."""
-    back = first - 1
-    while back > 0 and part.smooth[back - 1] < FIRST_MOTION:
-        back -= 1
-    stood = float(part.rows.t[first] - part.rows.t[back])
-    return stood >= min(_RESTED, part.step)
 
 
 def _to_speed(part: Part, wanted: Wanted, first: int, stop: int) -> FoundRun | Missed | None:

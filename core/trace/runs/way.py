@@ -69,7 +69,7 @@ def way_from(part: Part, start: float, speed: float, stop: int) -> Way:
     """
     import numpy as np  # lazy: 0.1 s
 
-    first = int(np.searchsorted(part.rows.t, start, side="right"))
+    first = int(np.searchsorted(part.rows.t, start + part.step / 2))  # a nearer row tells no slope
     t = np.concatenate(([start], part.rows.t[first:stop]))
     v = np.concatenate(([speed], part.rows.v[first:stop]))
     if len(t) < 2:
