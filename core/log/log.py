@@ -46,7 +46,8 @@ class Log:
         """Who writes to the log, when that is not us."""
         self.read_only_reason = opened.reason
         """One sentence that says why nothing can be saved; empty if it can."""
-        self._hint = opened.hint
+        self.read_only_hint = opened.hint
+        """What to do about it; empty if there is nothing to do."""
         self._lock = opened.lock
         self._problems = tuple(opened.problems)
         self._device = folder.stat().st_dev
@@ -198,7 +199,9 @@ class Log:
     def _check_writable(self) -> None:
         """Refuse to save when the lock is not ours, or another disk is in the log's place."""
         if self._lock is None:
-            raise LogReadOnlyError(f"Nothing was saved. {self.read_only_reason}", self._hint)
+            raise LogReadOnlyError(
+                f"Nothing was saved. {self.read_only_reason}", self.read_only_hint
+            )
         try:
             same = self.folder.stat().st_dev == self._device
             ours = same and self._lock.still_ours()
@@ -212,12 +215,12 @@ class Log:
         if not ours:
             reason = "Another process has taken over the log."
             self._stop_writing(reason, "Close it there, then open the log again.")
-            raise LogReadOnlyError(f"Nothing was saved. {reason}", self._hint)
+            raise LogReadOnlyError(f"Nothing was saved. {reason}", self.read_only_hint)
 
     def _stop_writing(self, reason: str, hint: str) -> None:
         """Touch nothing in the log folder from now on."""
         self._lock = None
-        self.read_only, self.read_only_reason, self._hint = True, reason, hint
+        self.read_only, self.read_only_reason, self.read_only_hint = True, reason, hint
         for folder in self._folders.values():
             folder.stop_writing()
 

@@ -9,7 +9,7 @@ from core.report.comparing import comparison_data, comparison_page
 from core.units import read_number
 from core.verdict import compare_sessions
 from tui.output import Result
-from tui.verbs.opening import open_to_read
+from tui.verbs.opening import open_to_read, unread
 
 __all__ = ["run"]
 
@@ -25,7 +25,8 @@ def run(arguments: Namespace) -> Result:
     gain = _gain(arguments.gain)
     with open_to_read(arguments) as book:
         made = compare_sessions(book, arguments.a, arguments.b, test=arguments.test, gain=gain)
-    return Result(comparison_page(made), comparison_data(made))
+        remarks = unread(book)
+    return Result(comparison_page(made), comparison_data(made), remarks=remarks)
 
 
 def _gain(text: str) -> float | None:

@@ -14,6 +14,7 @@ from core.report import Block, Paragraph, Report
 from core.session import Book
 from tui.output import Result
 from tui.terminal import UnfitTerminalError, need_terminal
+from tui.verbs.opening import chosen_folder
 
 __all__ = ["run"]
 
@@ -27,8 +28,8 @@ def run(arguments: Namespace) -> Result:
         UsageError: the folder holds something already.
         LogError: the folder cannot be used.
     """
-    if arguments.log:
-        folder = Path(arguments.log).expanduser()
+    if arguments.log is not None:
+        folder = chosen_folder(arguments)
         _need_empty(folder)
         return _run(arguments, folder)
     with tempfile.TemporaryDirectory(prefix="backtoback-demo-") as home:

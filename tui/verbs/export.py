@@ -30,6 +30,7 @@ def run(arguments: Namespace) -> Result:
     """
     path = Path(arguments.file).expanduser() if arguments.file not in (None, "-") else None
     if path is not None:
+        path = path.resolve() if path.is_symlink() else path
         _check(path, chosen_folder(arguments))
     named_lines = path is not None and path.suffix.lower() in _LINES_SUFFIXES
     as_lines = arguments.lines or (named_lines and not arguments.csv)
@@ -45,7 +46,9 @@ def run(arguments: Namespace) -> Result:
 
 def _csv(book: Book) -> tuple[bytes, int, tuple[str, ...]]:
     made = export_csv(book)
-    return made.data, made.rows, made.left_out
+    told = " ".join(made.left_out)
+    unread = tuple(p.sentence for p in book.log.problems if p.file not in told)
+    return made.data, made.rows, (*made.left_out, *unread)
 
 
 def _lines(book: Book) -> tuple[bytes, int, tuple[str, ...]]:

@@ -6,7 +6,7 @@ from argparse import Namespace
 
 from core.report.listing import list_data, list_page, list_rows
 from tui.output import Result
-from tui.verbs.opening import open_to_read
+from tui.verbs.opening import open_to_read, unread
 
 __all__ = ["run"]
 
@@ -19,5 +19,5 @@ def run(arguments: Namespace) -> Result:
     """
     with open_to_read(arguments) as book:
         rows = list_rows(book, arguments.words)
-        problems = tuple(problem.sentence for problem in book.log.problems)
-    return Result(list_page(rows), list_data(rows), remarks=problems)
+        remarks = unread(book)
+    return Result(list_page(rows), list_data(rows), remarks=remarks)

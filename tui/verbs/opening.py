@@ -19,6 +19,7 @@ __all__ = [
     "make_default_parent",
     "open_to_read",
     "open_to_write",
+    "unread",
 ]
 
 VARIABLE = "BACKTOBACK_LOG"
@@ -36,8 +37,10 @@ def chosen_folder(arguments: Namespace) -> Path:
     """Return the log folder: ``--log``, else the environment's, else the default one.
 
     Raises:
-        UsageError: it is in the home of a user who has none.
+        UsageError: ``--log`` is blank, or in the home of a user who has none.
     """
+    if arguments.log is not None and not arguments.log.strip():
+        raise UsageError("--log: which folder?", "Leave it out for the log that is your own.")
     told = arguments.log or os.environ.get(VARIABLE, "")
     if not told:
         return default_folder()
@@ -93,7 +96,12 @@ def open_to_write(arguments: Namespace) -> Book:
     make_default_parent(folder)
     book = Book.open(folder)
     if book.log.read_only:
-        reason = book.log.read_only_reason
+        reason, hint = book.log.read_only_reason, book.log.read_only_hint
         book.close()
-        raise LogReadOnlyError(f"Nothing was read in. {reason}", "Close it there and try again.")
+        raise LogReadOnlyError(f"Nothing was read in. {reason}", hint)
     return book
+
+
+def unread(book: Book) -> tuple[str, ...]:
+    """Return a sentence for each file that could not be read: what it holds is not counted."""
+    return tuple(problem.sentence for problem in book.log.problems)

@@ -7,7 +7,7 @@ from argparse import Namespace
 from core.report.session_pages import session_sheet
 from tui.output import Result
 from tui.verbs.finding import the_session
-from tui.verbs.opening import open_to_read
+from tui.verbs.opening import open_to_read, unread
 
 __all__ = ["run"]
 
@@ -20,4 +20,5 @@ def run(arguments: Namespace) -> Result:
         LogError: the log cannot be opened.
     """
     with open_to_read(arguments) as book:
-        return Result(session_sheet(book, the_session(book, arguments.session)))
+        page = session_sheet(book, the_session(book, arguments.session))
+        return Result(page, remarks=unread(book))

@@ -8,7 +8,7 @@ from core.report.session_data import session_data
 from core.report.session_pages import session_page
 from tui.output import Result
 from tui.verbs.finding import the_session
-from tui.verbs.opening import open_to_read
+from tui.verbs.opening import open_to_read, unread
 
 __all__ = ["run"]
 
@@ -22,4 +22,5 @@ def run(arguments: Namespace) -> Result:
     """
     with open_to_read(arguments) as book:
         session = the_session(book, arguments.session)
-        return Result(session_page(book, session), session_data(book, session))
+        page, data = session_page(book, session), session_data(book, session)
+        return Result(page, data, remarks=unread(book))

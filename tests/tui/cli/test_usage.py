@@ -124,6 +124,17 @@ def test_a_session_that_contradicts_itself_is_a_sentence(call: Call, own_season:
     assert "\nS04," in exported.out
 
 
+def test_a_blank_log_is_not_the_users_own(call: Call, tmp_path: Path) -> None:
+    """An empty variable of a script must not write into the log at home."""
+    file = tmp_path / "a.csv"
+    file.write_text("session,started,machine,test,value\nS1,2026-04-12,Moth,0-50,7.26\n")
+    for words in (["list"], ["export"], ["demo", "--text"], ["import", file]):
+        for blank in ("", "  "):
+            said = call(*words, "--log", blank)
+            assert (said.code, said.out) == (2, "")
+            assert "--log: which folder?" in said.err
+
+
 def test_help_names_every_verb(call: Call) -> None:
     said = call("--help")
     assert said.code == 0

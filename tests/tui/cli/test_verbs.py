@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -182,6 +183,30 @@ def test_export_to_standard_output(call: Call, season: Path, tmp_path: Path) -> 
     assert (tmp_path / "a.json").read_text(encoding="utf-8") == plain.out
 
 
+def test_what_cannot_be_read_is_told_wherever_it_would_have_counted(
+    call: Call, own_season: Path, tmp_path: Path
+) -> None:
+    (file,) = (own_season / "sessions").glob("20260503*.json")
+    file.write_text('{"format": 1, "id": "2026', encoding="utf-8")
+    for words in ("list", "show S04", "sheet S04", "compare S01 S04", "export", "export --lines"):
+        said = call(*words.split(), "--log", own_season)
+        assert said.code == (1 if words.startswith("export") else 0)
+        assert said.err.count(f"sessions/{file.name} cannot be read: it ends in the middle") == 1
+        assert said.out
+    refused = call("show", "S03", "--log", own_season)
+    assert refused.code == 2
+    assert "There is no session “S03”" in refused.err
+    assert f"sessions/{file.name} cannot be read" in refused.err
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="links need a permission of their own there")
+def test_export_through_a_link(call: Call, season: Path, tmp_path: Path) -> None:
+    (tmp_path / "link.csv").symlink_to(tmp_path / "real.csv")
+    assert call("export", tmp_path / "link.csv", "--log", season).code == 0
+    assert (tmp_path / "link.csv").is_symlink()
+    assert (tmp_path / "real.csv").read_text(encoding="utf-8").startswith("session,")
+
+
 def test_export_replaces_a_file_wholly(call: Call, season: Path, tmp_path: Path) -> None:
     file = tmp_path / "a.csv"
     file.write_text("x" * 1_000_000, encoding="utf-8")
@@ -253,6 +278,7 @@ def test_import_waits_for_no_other_process(call: Call, own_season: Path, tmp_pat
         said = call("import", file, "--log", own_season)
         assert (said.code, said.out) == (1, "")
         assert "has had the log open since" in said.err
+        assert "Close it there" in said.err
         assert call("list", "S07", "--log", own_season).code == 0
         assert call("import", file, "--check-only", "--log", own_season).code == 0
     assert call("import", file, "--log", own_season).code == 0
