@@ -3,6 +3,7 @@
 from tui.dialogs.asking import asking
 from tui.dialogs.choice import ChoiceDrawer, Option, ask_choice, confirm
 from tui.dialogs.drawer import Drawer
+from tui.dialogs.early_keys import FieldDrawer
 from tui.dialogs.message import MessageDrawer, show_error, show_message
 from tui.dialogs.pick import PickDrawer, Picked, PickRow, pick
 from tui.dialogs.typing_in import TextDrawer, ask_text
@@ -10,6 +11,7 @@ from tui.dialogs.typing_in import TextDrawer, ask_text
 __all__ = [
     "ChoiceDrawer",
     "Drawer",
+    "FieldDrawer",
     "MessageDrawer",
     "Option",
     "PickDrawer",

@@ -10,7 +10,7 @@ from textual.app import App, ComposeResult
 from textual.widgets import Input
 
 from core.errors import BackToBackError
-from tui.dialogs.drawer import Drawer
+from tui.dialogs.early_keys import FieldDrawer
 from tui.text import plain
 from tui.widgets.columns import Column
 from tui.widgets.line_input import FilterInput
@@ -45,7 +45,7 @@ class Picked:
     new: str = ""
 
 
-class PickDrawer(Drawer[Picked]):
+class PickDrawer(FieldDrawer[Picked]):
     """Rows that typing narrows; enter takes the one under the cursor.
 
     Args:
@@ -101,9 +101,9 @@ class PickDrawer(Drawer[Picked]):
 
     def on_record_list_chosen(self) -> None:
         """Take the row that was clicked."""
-        self.action_accept()
+        self.accept()
 
-    def action_accept(self) -> None:
+    def accept(self) -> None:
         """Take the row under the cursor, or the new entry unless the check refuses it."""
         current = self._list.current
         if current is None:

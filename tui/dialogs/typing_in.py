@@ -8,7 +8,7 @@ from typing import Any
 from textual.app import App, ComposeResult
 
 from core.errors import BackToBackError
-from tui.dialogs.drawer import Drawer
+from tui.dialogs.early_keys import FieldDrawer
 from tui.widgets.line_input import LineInput
 
 __all__ = ["TextDrawer", "ask_text"]
@@ -16,7 +16,7 @@ __all__ = ["TextDrawer", "ask_text"]
 Check = Callable[[str], object]
 
 
-class TextDrawer(Drawer[str]):
+class TextDrawer(FieldDrawer[str]):
     """A field of one row; what the check refuses is said in the drawer and can be corrected.
 
     Args:
@@ -26,6 +26,8 @@ class TextDrawer(Drawer[str]):
         hint: what stands in the empty field.
         check: called with the text; raises BackToBackError when it is not taken.
     """
+
+    TAKES_EARLY_ENTER = True
 
     def __init__(
         self,
@@ -49,7 +51,7 @@ class TextDrawer(Drawer[str]):
         """Take the complaint away once something else is typed."""
         self.complain("")
 
-    def action_accept(self) -> None:
+    def accept(self) -> None:
         """Take the text, unless the check refuses it."""
         text = self.query_one(LineInput).value
         try:

@@ -97,9 +97,10 @@ class EntryLine(LineInput):
         return not self.value or len(self.selected_text) == len(self.value)
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
-        """Tell whether a key would be typed: letters on an empty field are commands."""
-        if not self.is_free or self.is_asking:
-            return super().check_consume_key(key, character)
+        """Tell whether a key never is a command here; the key line shows those that can be.
+
+        It stays the same while a line is typed, so that the key line stands still.
+        """
         return character is not None and character in _STARTS
 
     def _is_bounce(self) -> bool:

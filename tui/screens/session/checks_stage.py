@@ -16,7 +16,7 @@ from core.checks import CheckRecord, Rule, rule_for
 from core.errors import BlockedError
 from core.session import Answering, check_record
 from tui.commands import bindings_for
-from tui.dialogs import asking
+from tui.dialogs import FieldDrawer, asking
 from tui.screens.session.answering import ask_reason, ask_result
 from tui.screens.session.checks_view import (
     CHECK_COLUMNS,
@@ -46,6 +46,7 @@ class ChecksStage(Stage):
     def compose(self) -> ComposeResult:
         """Put progress, the list and the reason of one check under or beside each other."""
         self._list = RecordList(CHECK_COLUMNS)
+        self._typed = ""  # digits that started a result and are not in its field yet
         self._pressed = float("-inf")  # when an answer key came last, by the clock below
         self.clock: Callable[[], float] = time.monotonic
         yield Static(id="check-progress")
@@ -150,10 +151,11 @@ class ChecksStage(Stage):
     @asking
     async def action_value(self) -> None:
         """Ask for the result of the check under the cursor."""
-        await self._ask("")
+        await self._ask()
 
-    async def _ask(self, typed: str) -> None:
+    async def _ask(self) -> None:
         _, rule = self._current()
+        typed, self._typed = self._typed, ""
         if rule.answer == "done":
             self.room.say(f"d done, n not done: {rule.short}.")
             return
@@ -161,15 +163,17 @@ class ChecksStage(Stage):
         if given is not None:
             self._took(given)
 
-    @asking
-    async def _start_typing(self, character: str) -> None:
-        await self._ask(character)
-
     def on_key(self, event: events.Key) -> None:
-        """Let a digit start the result by itself."""
-        if event.character and event.character in "0123456789>.," and self._list.current:
-            event.stop()
-            self._start_typing(event.character)
+        """Let a digit start the result by itself; those that follow at once are kept as well."""
+        if event.character is None or event.character not in "0123456789>.,":
+            return
+        event.stop()
+        drawer = self.app.screen
+        if isinstance(drawer, FieldDrawer):
+            drawer.keep(event.character)
+        else:
+            self._typed += event.character
+            self.action_value()
 
     def action_again(self) -> None:
         """Take the answer of the check under the cursor back."""

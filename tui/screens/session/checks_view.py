@@ -159,19 +159,19 @@ def progress_words(desk: Desk) -> str:
 
 
 def detail_of(desk: Desk, record: CheckRecord) -> tuple[str, str]:
-    """Return what is asked, and the lines under it: why, what happens otherwise, how to answer."""
+    """Return what is asked, and the lines under it: how to answer, why, what happens otherwise."""
     rule = rule_for(record)
     unit = f" ({rule.unit})" if rule.unit else ""
     return f"{rule.question}{unit}", "\n".join(plain(line) for line in _detail(desk, record, rule))
 
 
 def _detail(desk: Desk, record: CheckRecord, rule: Rule) -> Iterator[str]:
+    other = "   a does not apply" if rule.may_not_apply else ""
+    yield f"{_ASKED[rule.answer]}{other}"
     yield from reason_lines(record)
     if record.own is not None:
         yield f"Your own requirement: {record.own:g} {rule.unit}."
     yield f"{level_words(record)}; {_state(desk, record)}"
-    other = "   a does not apply" if rule.may_not_apply else ""
-    yield f"{_ASKED[rule.answer]}{other}"
 
 
 def caution_words() -> str:
