@@ -182,20 +182,37 @@ def _pairs(
     runs: Sequence[FoundRun],
     tries: Sequence[Attempt],
 ) -> list[RunMatch]:
-    """Each attempt with the latest run that ended before it was typed and is not taken."""
-    taken: set[int] = set()
-    found = []
-    for stamp, attempt in sorted(zip(stamps, tries, strict=True), key=lambda pair: pair[0]):
-        fit = [
-            i for i, end in enumerate(ends) if i not in taken and _BEFORE <= stamp - end <= _AFTER
-        ]
-        if not fit:
-            continue
-        place = max(fit, key=lambda i: (_agree(runs[i], attempt), ends[i]))
-        taken.add(place)
-        apart = None if attempt.value is None else runs[place].value - attempt.value
-        found.append(RunMatch(place, attempt.n, stamp - ends[place], apart))
-    return sorted(found, key=lambda match: match.run)
+    """Runs and attempts in pairs, both in the order of time: as many as fit, then the nearest.
+
+    Source: alignment of two sequences by dynamic programming.
+    """
+    order = sorted(range(len(stamps)), key=lambda j: stamps[j])
+    best = [[0.0] * (len(order) + 1) for _ in range(len(ends) + 1)]
+    for i, end in enumerate(ends, start=1):
+        for j, place in enumerate(order, start=1):
+            gain = _gain(stamps[place] - end, runs[i - 1], tries[place])
+            paired = best[i - 1][j - 1] + gain if gain > 0 else 0.0
+            best[i][j] = max(best[i - 1][j], best[i][j - 1], paired)
+    found: list[RunMatch] = []
+    i, j = len(ends), len(order)
+    while i and j:
+        if best[i][j] == best[i - 1][j]:
+            i -= 1
+        elif best[i][j] == best[i][j - 1]:
+            j -= 1
+        else:
+            i, j = i - 1, j - 1
+            attempt, stamp = tries[order[j]], stamps[order[j]]
+            apart = None if attempt.value is None else runs[i].value - attempt.value
+            found.append(RunMatch(i, attempt.n, stamp - ends[i], apart))
+    return found[::-1]
+
+
+def _gain(delay: float, run: FoundRun, attempt: Attempt) -> float:
+    """What a pair is worth: nothing where the clock forbids it, more where the values agree."""
+    if not _BEFORE <= delay <= _AFTER:
+        return 0.0
+    return 1.0 + 0.5 * _agree(run, attempt) - abs(delay - _USUAL) / (2 * _AFTER)
 
 
 def learned_bearings(matching: Matching, runs: Sequence[FoundRun], session: Session) -> Bearings:

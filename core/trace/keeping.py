@@ -91,12 +91,12 @@ def _sweep(folder: Path) -> None:
                 left.unlink()
 
 
-def is_kept_whole(log: Path, document: TraceDocument) -> bool:
+def is_kept_whole(log: Path, document: TraceDocument | Trace) -> bool:
     """Tell whether the file of a recording is there and holds what it held.
 
     Args:
         log: the log folder.
-        document: of the recording.
+        document: of the recording, or the recording itself.
     """
     try:
         return _hash_of(kept_path(log, document)) == document.sha256

@@ -24,7 +24,7 @@ _PILOT: Final = 1.0  # s; the same for the first rough line
 _SLOPE_SD: Final = 0.12  # share of the slope up to which noise may blur it
 _FROM_REST: Final = 0.25  # s of rows that a line from rest goes through at least
 _CLEAR: Final = 1.5  # standard deviations by which a row must lie behind rest to count as moving
-_BEND_DOUBT: Final = 0.25  # share of the correction for the bend that is taken as its error
+_BEND_DOUBT: Final = 0.15  # share of the correction for the bend that is taken as its error
 
 
 class Edge(msgspec.Struct, frozen=True):

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Final
 
 import msgspec
 
 from core.trace.runs.edges import Edge, edge_from_rest, edge_near
-from core.trace.runs.motion import Part
+from core.trace.runs.motion import HELD, Part
 from core.trace.runs.remarks import made, remarks
 from core.trace.runs.way import way_from
 from core.trace.wanted import FIRST_MOTION, FoundRun, Missed, StartRule, Wanted, total_sd
@@ -16,6 +17,7 @@ from core.trace.wanted import FIRST_MOTION, FoundRun, Missed, StartRule, Wanted,
 __all__ = ["find_starts"]
 
 _RESTED: Final = 0.5  # s of rest before a start, or one row of it; less is a turn
+_BEFORE: Final = 0.5  # s by which first motion may lie before the smoothed speeds show it
 _CREPT: Final = 2.0  # s between first motion and twice that speed from which on it is told
 _PUSHED: Final = 2.5  # m/s on average; slower over a distance is pushed, not driven
 _REST_DOUBT: Final = 0.25  # share of the time from rest to first motion that is not known
@@ -59,7 +61,7 @@ def _to_speed(part: Part, wanted: Wanted, first: int, stop: int) -> FoundRun | M
         return _missed(part, first, f"It went up to {top * 3.6:.1f} km/h only.")
     launch = _launch(part, wanted.start, first, row)
     if launch is None:
-        return _missed(part, first, "Its start cannot be made out.")
+        return _missed(part, first, "It did not cover the rollout.")
     end = edge_near(
         part.rows, wanted.to_speed, float(part.rows.t[row]), launch.row, part.end_of_rise(row)
     )
@@ -74,7 +76,7 @@ def _over_distance(part: Part, wanted: Wanted, first: int, stop: int) -> FoundRu
         return None
     launch = _launch(part, wanted.start, first, max(top, first + 2))
     if launch is None:
-        return _missed(part, first, "Its start cannot be made out.")
+        return _missed(part, first, "It did not cover the rollout.")
     way = way_from(part, launch.time, launch.speed, stop)
     reached = way.reaching(wanted.distance)
     if reached is None:
@@ -132,9 +134,20 @@ def _launch(part: Part, start: StartRule, first: int, end: int) -> _Launch | Non
     below = int((part.rows.v[low : first + around] < sure).sum())
     row = min(low + below, end - 1)
     edge = edge_from_rest(part.rows, FIRST_MOTION, row, max(end, row + 2))
-    if edge is None:
-        return None
+    earliest = float(part.rows.t[first]) - max(_BEFORE, 2 * part.step)
+    if edge is None or edge.time < earliest or edge.time > float(part.rows.t[row]) + part.step:
+        edge = _by_rows(part, first)
     return _by_rule(part, start, edge, row, end)
+
+
+def _by_rows(part: Part, first: int) -> Edge:
+    """First motion of a machine that creeps: no slope to go by, so between two smoothed rows."""
+    t, smooth = part.rows.t, part.smooth
+    step = float(t[first] - t[first - 1])
+    rise = max(float(smooth[first] - smooth[first - 1]), 1e-9)
+    share = min(max((FIRST_MOTION - float(smooth[first - 1])) / rise, 0.0), 1.0)
+    sd = max(step, HELD) / math.sqrt(12)
+    return Edge(float(t[first - 1]) + share * step, sd, rise / step, 2)
 
 
 def _by_rule(part: Part, start: StartRule, edge: Edge, row: int, end: int) -> _Launch | None:

@@ -75,7 +75,7 @@ def way_from(part: Part, start: float, speed: float, stop: int) -> Way:
     if len(t) < 2:
         return Way(t, v, np.zeros(len(t)), part.rows.noise)
     steps = np.diff(t)
-    slopes = np.gradient(v, t)
+    slopes = np.gradient(v, t, edge_order=2 if len(t) > 2 else 1)
     pieces = steps * (v[1:] + v[:-1]) / 2 + steps**2 * (slopes[:-1] - slopes[1:]) / 12
     x = np.concatenate(([0.0], np.cumsum(np.maximum(pieces, 0.0))))
     return Way(t, v, x, part.rows.noise)

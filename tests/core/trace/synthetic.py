@@ -101,13 +101,13 @@ class Drive:
 
 
 def season_day(
-    runs: int, rng: np.random.Generator, seconds: float = 8.6
+    runs: int, rng: np.random.Generator, seconds: float = 8.6, pause: float = 4.0
 ) -> tuple[Drive, list[float]]:
     """Return a drive of so many launches to and fro, and when each left."""
     drive, left = Drive(), []
     for number in range(runs):
         heading = 270.0 if number % 2 == 0 else 90.0
-        drive.stand(4.0 + float(rng.uniform(0, 1)))
+        drive.stand(pause + float(rng.uniform(0, 1)))
         left.append(drive.launch(seconds, heading))
         drive.brake(float(speed_after(np.array(seconds))), heading=heading)
     drive.stand(3.0)
