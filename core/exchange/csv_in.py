@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import timedelta
 
 from core.attempts import guess_directions
 from core.clock import is_plausible
@@ -23,6 +24,7 @@ from core.session import Book
 
 __all__ = ["import_csv"]
 
+_LONG_AFTER = timedelta(hours=24)  # an attempt so far from the start of its session is remarked
 _MOST_REMARKS = 5  # of one sort; the rest is counted
 
 Group = list[tuple[int, Row]]
@@ -151,6 +153,12 @@ def _remarks(header: Header, drafts: Iterable[Draft], book: Book) -> Iterator[st
             line = f"line {entry.row.line}"
             if entry.row.question:
                 unusual.append(f"{line}: {entry.row.question} It went in as written.")
+            if entry.at is not None and abs(entry.at - draft.started.at) > _LONG_AFTER:
+                day, start = f"{entry.at:%Y-%m-%d}", f"{draft.started.at:%Y-%m-%d}"
+                unusual.append(
+                    f"{line}: it ran {day} and {draft.label} started {start}: was a clock wrong? "
+                    "It went in as written."
+                )
             unusual += [
                 f"{line}: {told.question}"
                 for slot, told in entry.told.items()

@@ -20,6 +20,7 @@ from core.setup import find_slot
 __all__ = ["Draft", "Entry", "direction_of", "draft_of"]
 
 _LONGEST = timedelta(hours=24)  # from the start of a session to its last attempt
+_OVERNIGHT = timedelta(hours=12)  # the same where that one ran on the next day
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,10 +128,10 @@ def _entry(n: int, row: Row, at: datetime | None, draft: Draft, filled: dict[str
         raise InputError(
             f"{draft.label} ran at {quoted(draft.place)}, and one session runs at one place."
         )
-    if row.started is not None and abs(row.started.at - draft.started.at) > _LONGEST:
+    if row.started is not None and _is_another_day(row.started, draft.started):
         raise InputError(
-            f"more than a day from the start of {draft.label} ({draft.started.at:%Y-%m-%d}): "
-            "another day is another session, with a label of its own."
+            f"{row.started.at:%Y-%m-%d} is another day than the start of {draft.label} "
+            f"({draft.started.at:%Y-%m-%d}), and so another session, with a label of its own."
         )
     direction = direction_of(row.direction, draft.directions)
     said = dict(_told(row))
@@ -140,6 +141,14 @@ def _entry(n: int, row: Row, at: datetime | None, draft: Draft, filled: dict[str
     filled.clear()
     filled.update(told)
     return Entry(n, row, direction, at, told)
+
+
+def _is_another_day(told: Moment, start: Moment) -> bool:
+    """Tell whether a row is of another day; a session may go on some hours past midnight."""
+    away = abs(told.at - start.at)
+    if told.at.date() == start.at.date():
+        return away > _LONGEST  # told with different offsets
+    return away > _OVERNIGHT or (told.only_day and start.only_day)
 
 
 @lru_cache(maxsize=1024)

@@ -76,7 +76,9 @@ def test_values(tmp_path: Path, cells: dict[str, str], value: float, text: str) 
         ({"value": "7.2", "machine": " "}, "machine is missing"),
         ({"value": "7.2", "started": "12.04.2026"}, "not a date such as 2026-04-12"),
         ({"value": "7.2", "started": "0001-01-01"}, "year 1 cannot be meant"),
-        ({"value": "7.2", "started": "2026-05-03"}, "another day is another session"),
+        ({"value": "7.2", "started": "2026-05-03"}, "and so another session"),
+        ({"value": "7.2", "started": "2026-04-12T10:05:00+02:00:30"}, "no place has that offset"),
+        ({"value": "7.2", "started": "2026-04-12T10:05+23:00"}, "no place has that offset"),
         ({"value": "7.2", "direction": "N"}, "not a direction here: W or E"),
         ({"value": "7.2", "place": "Quillowmere lane"}, "one session runs at one place"),
         ({"value": "7.2", "session": "x" * 300}, "longer than 200 letters"),
@@ -189,6 +191,15 @@ def test_clock_that_was_never_set_is_remarked(tmp_path: Path) -> None:
         made = read_in(book, rows(row(value="7.2", started="1970-01-01T00:10Z")))
         assert made.remarks == ("S01 started 1970-01-01: was that clock right?",)
         assert only_session(book).started.year == 1970
+
+
+def test_an_attempt_far_from_the_start_of_its_session_is_remarked(tmp_path: Path) -> None:
+    header = f"{HEADER},at"
+    lines = [row(value="7.2") + f",{at}" for at in ("2026-04-13T02:00Z", "2027-04-12T12:00Z")]
+    made = read_in(empty(tmp_path), rows(*lines, header=header))
+    assert (made.went_in, made.is_clean) == (2, True)
+    (remark,) = made.remarks
+    assert remark.startswith("line 3: it ran 2027-04-12 and S01 started 2026-04-12")
 
 
 def test_started_is_missing(tmp_path: Path) -> None:

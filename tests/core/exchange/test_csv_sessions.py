@@ -63,6 +63,44 @@ def test_own_times_of_attempts_put_them_in_order(tmp_path: Path) -> None:
         )
 
 
+def _on(started: str, label: str = "S01") -> str:
+    return row(value="7.2", session=label, started=started)
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("2026-04-11", "2026-04-12"),
+        ("2026-04-11T10:00+02:00", "2026-04-12T09:00+02:00"),
+        ("2026-04-11T14:00+02:00", "2026-04-12T09:00+02:00"),
+        ("2026-04-11T10:00+02:00", "2026-04-12T10:00+02:00"),
+    ],
+)
+def test_one_label_on_two_days_is_not_one_session(tmp_path: Path, first: str, second: str) -> None:
+    """Else two days would be held for one, and their difference for scatter."""
+    with empty(tmp_path) as book:
+        made = read_in(book, rows(_on(first), _on(second)))
+        assert (made.went_in, len(made.rejected)) == (1, 1)
+        assert "2026-04-12 is another day than the start of S01" in made.rejected[0].reason
+
+
+def test_a_session_goes_on_past_midnight(tmp_path: Path) -> None:
+    late = [f"2026-04-1{t}+02:00" for t in ("1T22:30", "1T23:59", "2T00:01", "2T10:00")]
+    with empty(tmp_path) as book:
+        made = read_in(book, rows(*map(_on, late)))
+        assert (made.went_in, made.rejected) == (4, ())
+        assert len(only_session(book).attempts) == 4
+
+
+def test_an_hour_that_comes_twice_is_put_in_order_by_utc(tmp_path: Path) -> None:
+    twice = ["02:10+02:00", "02:40+02:00", "02:10+01:00", "02:40+01:00"]
+    with empty(tmp_path) as book:
+        made = read_in(book, rows(*(_on(f"2025-10-26T{time}") for time in twice)))
+        assert (made.went_in, made.remarks) == (4, ())
+        times = [a.at.isoformat()[11:16] for a in only_session(book).attempts if a.at]
+        assert times == ["02:10", "02:40", "02:10", "02:40"]
+
+
 def test_column_at_tells_when_each_attempt_ran(tmp_path: Path) -> None:
     lines = [
         row(",2026-04-12T10:40+02:00", value="7.2"),
