@@ -8,7 +8,7 @@ from typing import Any
 from core.errors import NotFoundError
 from core.report.comparing import change_data
 from core.report.document import Block, Bullets, Heading, Paragraph, Report
-from core.session import Book, Session, split_side
+from core.session import Book, Session
 from core.setup import Change, Sheet, build_letters, changes, main_changes
 from core.verdict import sheet_of
 
@@ -42,8 +42,7 @@ def changed_between(book: Book, word_a: str, word_b: str) -> Changed:
 
 
 def _named_sheet(book: Book, word: str) -> tuple[str, Sheet]:
-    name, build = split_side(word)
-    session = book.session(name)
+    session, build = book.side(word)
     if build:
         return f"{session.label}:{build}", sheet_of(session, build)
     return _last_label(session), _last_sheet(session)

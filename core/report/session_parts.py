@@ -8,6 +8,7 @@ from core.attempts import AirReading, Attempt, find_test, sum_up, wind_beyond
 from core.checks import CheckRecord, rule_for
 from core.checks import state_words as check_words
 from core.errors import BackToBackError
+from core.exchange import plural
 from core.report.document import Block, Bullets, Column, Facts, Heading, Paragraph, Table
 from core.report.words import (
     ANSWER_MARKS,
@@ -241,7 +242,7 @@ def summary(session: Session) -> Iterator[Block]:
             if not found.numbers.n and not found.struck:
                 continue
             both = found.pairs if found.pairs.n else found.numbers
-            kind = "pairs" if found.pairs.n else "attempts"
+            kind = "pair" if found.pairs.n else "attempt"
             ways = ", ".join(
                 f"{way} {mean_words(n.mean, name)}" for way, n in found.by_direction if way
             )
@@ -250,7 +251,7 @@ def summary(session: Session) -> Iterator[Block]:
             rows.append((
                 build if len(set(letters)) > 1 else "",
                 name,
-                f"{both.n} {kind}",
+                plural(both.n, kind),
                 mean_words(both.mean, name) or "-",
                 mean_words(both.sd, name) or "-",
                 mean_words(found.numbers.best, name) or "-",

@@ -30,7 +30,7 @@ from core.session.documents import (
     TrailLine,
 )
 from core.session.filling import Filled, fill, merged, put_on, swap_to
-from core.session.finding import find_named, find_session, split_side
+from core.session.finding import find_named, find_session, find_side, split_side
 from core.session.preparing import (
     Answering,
     answer_check,
@@ -72,6 +72,7 @@ __all__ = [
     "fill",
     "find_named",
     "find_session",
+    "find_side",
     "keep_reading",
     "last_attempt",
     "last_undoable",

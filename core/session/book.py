@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 from typing import Self, TypeVar
@@ -16,7 +17,7 @@ from core.clock import Clock, local_now
 from core.errors import NotFoundError
 from core.log import Document, Log, new_id
 from core.session.documents import PLACE_KIND, SESSION_KIND, Place, PlaceHead, Session, SessionHead
-from core.session.finding import find_named, find_session
+from core.session.finding import find_named, find_session, find_side
 from core.session.start import Plan, next_label, start_session
 from core.setup import MACHINE_KIND, PART_KIND, Machine, MachineHead, Part, PartHead, Sheet
 from core.trace import TRACE_KIND, TraceDocument, TraceHead
@@ -130,8 +131,25 @@ class Book:
             NotFoundError: none, or more than one; or it is in a file that cannot be read.
             LogError: its file cannot be read.
         """
-        try:
+        with self._telling_unread():
             return self.log.get(Session, find_session(word, self.sessions()).id)
+
+    def side(self, word: str) -> tuple[Session, str]:
+        """Return the session that a word such as ``S05:B`` names, and the letter of its build.
+
+        Raises:
+            NotFoundError: no such session; whether it has the build is not looked at.
+            LogError: its file cannot be read.
+        """
+        with self._telling_unread():
+            head, build = find_side(word, self.sessions())
+            return self.log.get(Session, head.id), build
+
+    @contextmanager
+    def _telling_unread(self) -> Iterator[None]:
+        """Say with what is not found that a session file cannot be read: it may be in there."""
+        try:
+            yield
         except NotFoundError as error:
             unread = [p for p in self.log.problems if p.file.startswith(SESSION_KIND.folder)]
             if unread:

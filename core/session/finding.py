@@ -9,7 +9,7 @@ from core.errors import NotFoundError
 from core.session.documents import PlaceHead, SessionHead
 from core.setup.documents import MachineHead
 
-__all__ = ["find_named", "find_session", "split_side"]
+__all__ = ["find_named", "find_session", "find_side", "split_side"]
 
 
 N = TypeVar("N", MachineHead, PlaceHead)
@@ -27,17 +27,20 @@ def split_side(word: str) -> tuple[str, str]:
     return word.strip(), ""
 
 
-def _not_one(word: str, found: Sequence[str], what: str) -> NotFoundError:
+def _not_one(
+    word: str, found: Sequence[str], what: str, hint: str = "Type more of it."
+) -> NotFoundError:
     if not found:
         return NotFoundError(f"There is no {what} “{word}”.", "backtoback list shows them all.")
     shown = ", ".join(found[:5]) + (" …" if len(found) > 5 else "")
-    return NotFoundError(f"“{word}” fits {len(found)} {what}s: {shown}.", "Type more of it.")
+    return NotFoundError(f"“{word}” fits {len(found)} {what}s: {shown}.", hint)
 
 
 def find_session(word: str, heads: Iterable[SessionHead]) -> SessionHead:
     """Return the session of that label or id, or of any head of one that fits only it.
 
-    A whole label wins over the head of a longer one; a whole id over both.
+    A whole label wins over the head of a longer one, and of several in other letter case the one
+    that is typed exactly; a whole id wins over all.
 
     Raises:
         NotFoundError: none fits, or more than one does.
@@ -49,7 +52,8 @@ def find_session(word: str, heads: Iterable[SessionHead]) -> SessionHead:
     by_id = {h.id: h for h in rows}
     if word.strip() in by_id:
         return by_id[word.strip()]
-    whole = [h for h in rows if h.label.casefold() == sought]
+    exact = [h for h in rows if h.label == word.strip()]
+    whole = exact or [h for h in rows if h.label.casefold() == sought]
     headed = whole or [
         h
         for h in rows
@@ -57,7 +61,26 @@ def find_session(word: str, heads: Iterable[SessionHead]) -> SessionHead:
     ]
     if len(headed) == 1:
         return headed[0]
-    raise _not_one(word, [f"{h.label} ({h.id})" for h in headed], "session")
+    hint = "Type the id of the one that is meant." if whole else "Type more of it."
+    raise _not_one(word, [f"{h.label} ({h.id})" for h in headed], "session", hint)
+
+
+def find_side(word: str, heads: Iterable[SessionHead]) -> tuple[SessionHead, str]:
+    """Return the session that a word such as ``S05:B`` names, and the letter of its build.
+
+    A session whose whole label or id is the word wins over a build of another one.
+
+    Returns:
+        The session and the build, which is empty when it is not told.
+
+    Raises:
+        NotFoundError: none fits, or more than one does.
+    """
+    rows, whole = list(heads), word.strip().casefold()
+    if any(whole in (h.label.casefold(), h.id) for h in rows):
+        return find_session(word, rows), ""
+    name, build = split_side(word)
+    return find_session(name, rows), build
 
 
 def _names(head: MachineHead | PlaceHead) -> set[str]:

@@ -6,7 +6,7 @@ import re
 
 from core.attempts import find_test
 from core.errors import InputError, NotFoundError
-from core.session import Book, Session, SessionHead, split_side
+from core.session import Book, Session, SessionHead
 from core.setup import build_letters, changes, main_changes
 from core.verdict.compare import Sides, compare
 from core.verdict.odd import odd_attempts
@@ -27,9 +27,8 @@ _NUMBER = re.compile(r"^[\d.,]+\s*[a-z/]*$", re.IGNORECASE)
 
 
 def _session(book: Book, word: str) -> tuple[Session, str]:
-    name, build = split_side(word)
     try:
-        return book.session(name), build
+        return book.side(word)
     except NotFoundError:
         if _NUMBER.match(word.strip()) and not word.strip().isdigit():
             raise InputError(

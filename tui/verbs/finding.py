@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.errors import BrokenDocumentError
 from core.exchange import faults
-from core.session import Book, Session, split_side
+from core.session import Book, Session
 from core.verdict import sheet_of
 
 __all__ = ["the_session"]
@@ -17,8 +17,7 @@ def the_session(book: Book, word: str) -> Session:
         NotFoundError: no such session or build.
         BrokenDocumentError: it says what cannot be.
     """
-    name, build = split_side(word)
-    session = book.session(name)
+    session, build = book.side(word)
     wrong = faults(session)
     if wrong:
         file = f"sessions/{session.id}.json"

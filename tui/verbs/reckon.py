@@ -83,14 +83,13 @@ def _from_sheet(
 ) -> tuple[dict[str, str], Mapping[str, Instrument]]:
     """Return what a setup sheet tells of the inputs, and the instruments of that log."""
     from core.bench import gauges_from  # lazy, as the rest: 0.1 s, only with a log
-    from core.session import split_side
     from core.verdict import sheet_of
     from tui.verbs.finding import the_session
     from tui.verbs.opening import open_to_read
 
     with open_to_read(arguments) as book:
         session = the_session(book, arguments.sheet)
-        build = split_side(arguments.sheet)[1]
+        build = book.side(arguments.sheet)[1]
         if not session.sheets:
             raise InputError(f"{session.label} has no setup sheet to take anything from.")
         sheet = sheet_of(session, build) if build else session.sheets[-1]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from core.errors import NotFoundError
-from core.session import Book, Place, Plan, Session, find_named, find_session, split_side
+from core.session import Book, Place, Plan, Session, find_named, find_session, find_side, split_side
 from core.setup import Machine
 from tests.making import new_book
 
@@ -31,6 +31,18 @@ def _labelled(book: Book, *labels: str) -> dict[str, str]:
 def test_a_side_is_session_and_build(typed: str, side: tuple[str, str]) -> None:
     """Only a letter after the colon is a build: a label may hold colons."""
     assert split_side(typed) == side
+
+
+def test_a_whole_label_wins_over_a_build_and_over_other_letter_case(tmp_path: Path) -> None:
+    book, _ = new_book(tmp_path)
+    ids = _labelled(book, "S05", "S05:B", "Run", "RUN")
+    heads = book.sessions()
+    assert (find_side("s05:b", heads)[0].id, find_side("s05:b", heads)[1]) == (ids["S05:B"], "")
+    assert find_side("S05:C", heads) == (find_session("S05", heads), "C")
+    assert [book.session(word).id for word in ("Run", "RUN")] == [ids["Run"], ids["RUN"]]
+    with pytest.raises(NotFoundError, match="fits 2 sessions") as refused:
+        book.session("run")
+    assert refused.value.hint == "Type the id of the one that is meant."
 
 
 def test_a_session_by_label_id_or_head_of_one(tmp_path: Path) -> None:
