@@ -35,6 +35,7 @@ from core.session import (
 )
 from core.setup import new_part
 from demo.answers import answer_for
+from demo.recording import RECORDED, keep_recording
 from demo.scenes import (
     BADGER,
     BADGER_SHEET,
@@ -127,7 +128,10 @@ def _run(book: Book, clock: ManualClock, visit: Visit, machine: str, place: str)
     session = _blocks(book, session, clock, visit)
     for words in visit.notes:
         session = note(session, words, clock.advance(minutes=1))
-    book.save(_ended(session, clock, visit))
+    session = _ended(session, clock, visit)
+    book.save(session)
+    if visit.label == RECORDED:
+        keep_recording(book, session, clock.advance(minutes=90))
 
 
 def _checks(session: Session, clock: ManualClock, visit: Visit, book: Book) -> Session:

@@ -15,6 +15,7 @@ from core.session.matching_runs import Matching
 from core.session.tracing import run_moment
 from core.trace import Found, FoundRun, TraceDocument
 from core.trace.drag import CoastDrag
+from core.trace.formats.rejects import NO_FIX
 from core.trace.runs import Ride
 from core.trace.traces import Trace
 from core.units import format_number
@@ -116,10 +117,10 @@ def _rejected(trace: Trace) -> list[str]:
         return []
     counts = ", ".join(f"{kind} {count:,}" for kind, count in sorted(trace.reject_counts.items()))
     items = [f"Left out: {trace.rejected_total:,} of its lines ({counts})."]
-    items += [f"line {r.line:,}: {r.reason}" for r in trace.rejected[:_MOST]]
-    if trace.rejected_total > _MOST:
-        items.append(f"and {trace.rejected_total - _MOST:,} more")
-    return items
+    told = [r for r in trace.rejected if r.kind != NO_FIX]
+    items += [f"line {r.line:,}: {r.reason}" for r in told[:_MOST]]
+    more = trace.rejected_total - trace.reject_counts.get(NO_FIX, 0) - _MOST
+    return [*items, f"and {more:,} more"] if more > 0 else items
 
 
 def _run_blocks(read: ReadFile) -> list[Block]:

@@ -101,6 +101,7 @@ def _findings(trace: Trace, order: Order, now: datetime) -> tuple[Finding, ...]:
         *clock_findings(trace.clock, now),
         *order.findings,
         *_gap_findings(trace),
+        *_break_findings(trace),
         *_jump_findings(order),
         *position_findings(trace),
         *_overlaps(trace.t, trace.parts),
@@ -219,7 +220,7 @@ def _from_first(raw: RawRows, keep: NDArray[np.int64]) -> tuple[Floats, FileCloc
 
 
 def _rate_and_gaps(t: Floats, parts: Parts) -> tuple[float, tuple[Gap, ...], int]:
-    """Rows per second, and where rows are missing, between parts too."""
+    """Rows per second, and where rows are missing within a part."""
     import numpy as np  # lazy: 0.1 s
 
     steps = np.diff(t)
@@ -228,7 +229,7 @@ def _rate_and_gaps(t: Floats, parts: Parts) -> tuple[float, tuple[Gap, ...], int
     usual = float(np.median(steps[inner])) if inner.any() else 0.0
     if usual <= 0:
         return 0.0, (), 0
-    missing = np.flatnonzero((steps > 1.6 * usual) & (steps < _DAY))
+    missing = np.flatnonzero((steps > 1.6 * usual) & inner)
     gaps = tuple(Gap(float(t[i]), float(steps[i])) for i in missing[:_MOST_GAPS].tolist())
     return 1 / usual, gaps, len(missing)
 
@@ -245,6 +246,21 @@ def _gap_findings(trace: Trace) -> tuple[Finding, ...]:
             " second.",
         ),
     )
+
+
+def _break_findings(trace: Trace) -> tuple[Finding, ...]:
+    """What is said of a recording that stopped and went on."""
+    breaks = [
+        float(trace.t[start] - trace.t[start - 1])
+        for start, _ in trace.parts[1:]
+        if 0 < trace.t[start] - trace.t[start - 1] < _DAY
+    ]
+    if not breaks:
+        return ()
+    sentence = (
+        f"It stopped and went on {many(len(breaks), 'time')}, after {_long(max(breaks))} at most."
+    )
+    return (Finding("breaks", sentence),)
 
 
 def _jump_findings(order: Order) -> tuple[Finding, ...]:

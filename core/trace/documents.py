@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Literal
 
 import msgspec
 
+from core.clock import AwareTime
 from core.log import Document, Kind
 from core.trace.columns import Columns
 from core.trace.wanted import FoundRun
@@ -22,7 +22,7 @@ class JudgedRun(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
 
     run: FoundRun  # as found, or as adjusted
     verdict: Literal["accepted", "adjusted", "refused"]
-    at: datetime  # when that was said
+    at: AwareTime  # when that was said
     attempt: int | None = None  # number of the attempt it became, or was put beside
     reason: str = ""
 
@@ -34,9 +34,9 @@ class TraceDocument(Document, frozen=True, kw_only=True):
     sha256: str  # of its bytes
     form: TraceKind
     size: int  # bytes
-    read: datetime  # when it was read in
+    read: AwareTime  # when it was read in
     session: str = ""  # id of the session it belongs to; empty: none yet
-    began: datetime | None = None  # moment of its first row by its own clock, where told
+    began: AwareTime | None = None  # moment of its first row by its own clock, where told
     seconds: float = 0.0  # recorded time
     rows: int = 0
     rate: float = 0.0  # rows per second, measured
@@ -57,7 +57,7 @@ class TraceHead(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     sha256: str
     form: TraceKind
-    read: datetime
+    read: AwareTime
     session: str = ""
     seconds: float = 0.0
     header: str = ""

@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Final
 
 from core.errors import InputError, LogError
-from core.log.durable import explain, make_folder, sync_folder
-from core.trace.documents import TRACE_KIND, TraceDocument
+from core.log.durable import explain, make_folder, sync_folder, write_durably, writer_mark
+from core.trace.documents import TRACE_KIND, TraceDocument, TraceKind
 from core.trace.traces import Trace
 
-__all__ = ["is_kept_whole", "keep_file", "kept_path"]
+__all__ = ["is_kept_whole", "keep_bytes", "keep_file", "kept_path"]
 
 _BLOCK: Final = 1 << 20
 _SUFFIX: Final = ".keeping"  # of a copy that is being made
@@ -64,6 +64,29 @@ def keep_file(log: Path, source: Path, trace: Trace) -> Path:
         with contextlib.suppress(OSError):
             temporary.unlink(missing_ok=True)
     return place
+
+
+def keep_bytes(log: Path, data: bytes, form: TraceKind) -> str:
+    """Keep the bytes of a recording beside the log; return their SHA-256.
+
+    Args:
+        log: the log folder.
+        data: of the whole file.
+        form: of the recording.
+
+    Raises:
+        LogError: it cannot be written.
+    """
+    sha256 = hashlib.sha256(data).hexdigest()
+    place = log / TRACE_KIND.folder / f"{sha256}.{form}"
+    try:
+        if not place.parent.is_dir():
+            make_folder(place.parent)
+        if not place.is_file() or _hash_of(place) != sha256:
+            write_durably(place, data, writer_mark())
+    except OSError as error:
+        raise explain(error, f"{place.name} was not kept") from error
+    return sha256
 
 
 def _copy(source: Path, target: Path, sha256: str) -> None:

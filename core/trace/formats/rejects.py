@@ -8,7 +8,7 @@ from typing import Final
 
 import msgspec
 
-__all__ = ["MOST_KEPT", "Rejected", "Rejects"]
+__all__ = ["MOST_KEPT", "NO_FIX", "Rejected", "Rejects"]
 
 MOST_KEPT: Final = 100
 """Rejected lines that are kept one by one; a file may hold a million of them."""
@@ -22,6 +22,7 @@ class Rejected(msgspec.Struct, frozen=True):
 
     line: int  # number of the line in the file, or of the point in a track, from 1
     reason: str  # one sentence
+    kind: str = ""  # what lines with the same trouble are counted under
 
 
 class Rejects:
@@ -41,7 +42,7 @@ class Rejects:
         """
         self._counts[kind] += 1
         if len(self._kept) < MOST_KEPT:
-            self._kept.append(Rejected(line, reason))
+            self._kept.append(Rejected(line, reason, kind))
 
     def add_many(self, kind: str, lines: Iterable[int], reason: Callable[[int], str]) -> None:
         """Note many lines; ``reason`` is asked, with the place in ``lines``, only for those kept.
@@ -54,7 +55,7 @@ class Rejects:
         for place, line in enumerate(lines):
             self._counts[kind] += 1
             if len(self._kept) < MOST_KEPT:
-                self._kept.append(Rejected(int(line), reason(place)))
+                self._kept.append(Rejected(int(line), reason(place), kind))
 
     @property
     def kept(self) -> tuple[Rejected, ...]:
