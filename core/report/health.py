@@ -11,6 +11,8 @@ from core.log import Problem
 from core.report.document import Bullets, Facts, Heading, Paragraph, Report
 from core.session import KINDS, Book, Place, Session
 from core.setup import Machine, Part
+from core.trace import TraceDocument
+from core.trace.keeping import is_kept_whole, kept_path
 
 __all__ = ["Health", "health_data", "health_of", "health_page"]
 
@@ -68,6 +70,17 @@ def _meaning(book: Book) -> Iterator[Problem]:
             names = ", ".join(sorted(lost))
             sentence = f"{session.label}: parts of its setup are not in the log: {names}."
             yield Problem(file, "sheets", sentence)
+    yield from _recordings(book)
+
+
+def _recordings(book: Book) -> Iterator[Problem]:
+    """Yield recordings whose file beside the log is missing or not what it was."""
+    for document in book.log.all(TraceDocument):
+        place = kept_path(book.log.folder, document)
+        if not is_kept_whole(book.log.folder, document):
+            what = "is not what it was" if place.exists() else "is missing"
+            sentence = f"The recording {document.name} {what} (traces/{place.name})."
+            yield Problem(f"traces/{document.id}.json", "sha256", sentence)
 
 
 def health_page(health: Health) -> Report:

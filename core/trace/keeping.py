@@ -7,12 +7,14 @@ import hashlib
 import os
 import time
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from core.errors import InputError, LogError
 from core.log.durable import explain, make_folder, sync_folder, write_durably, writer_mark
 from core.trace.documents import TRACE_KIND, TraceDocument, TraceKind
-from core.trace.traces import Trace
+
+if TYPE_CHECKING:
+    from core.trace.traces import Trace
 
 __all__ = ["is_kept_whole", "keep_bytes", "keep_file", "kept_path"]
 

@@ -208,6 +208,16 @@ def test_season_recording_against_its_session(call: Call, season: Path) -> None:
     assert "10:28:52" in page
 
 
+@pytest.mark.parametrize(("gone", "words"), [(True, "is missing"), (False, "is not what it was")])
+def test_health_looks_at_kept_files(call: Call, own_season: Path, gone: bool, words: str) -> None:
+    assert call("--log", own_season, "health").code == 0
+    (path,) = (own_season / "traces").glob("*.nmea")
+    path.unlink() if gone else path.write_text("other")
+    said = call("--log", own_season, "health")
+    assert said.code == 1
+    assert f"The recording moth-0906.nmea {words}" in " ".join(said.out.split())
+
+
 def test_place_of_the_log_names_the_directions(
     call: Call, season: Path, files: dict[str, Path]
 ) -> None:
