@@ -15,6 +15,7 @@ from core.session.matching_runs import Matching
 from core.session.tracing import run_moment
 from core.trace import Found, FoundRun, TraceDocument
 from core.trace.drag import CoastDrag
+from core.trace.formats import Finding
 from core.trace.formats.rejects import NO_FIX
 from core.trace.runs import Ride
 from core.trace.traces import Trace
@@ -77,7 +78,7 @@ def read_page(files: Sequence[ReadFile]) -> Report:
     for read in files:
         blocks.append(Heading(read.file))
         blocks.append(Facts(_facts(read)))
-        items = [finding.sentence for finding in read.trace.findings] + _rejected(read.trace)
+        items = [_found_words(finding) for finding in read.trace.findings] + _rejected(read.trace)
         if items:
             blocks.append(Bullets(tuple(items)))
         blocks += _run_blocks(read) if read.found is not None else _ride_blocks(read)
@@ -105,6 +106,13 @@ def _facts(read: ReadFile) -> tuple[tuple[str, str], ...]:
         ("Begins", began),
         ("Speeds", f"from {source}, up to {top:.1f} km/h, scatter {error}"),
     )
+
+
+def _found_words(finding: Finding) -> str:
+    """The sentence of a finding, with what would put the clock right."""
+    if finding.shift is None:
+        return finding.sentence
+    return f"{finding.sentence} To put it right: --shift {finding.shift:.0f}."
 
 
 def _minutes(seconds: float) -> str:

@@ -49,9 +49,9 @@ def _of_length(block: Bytes, starts: Places, size: int) -> tuple[Floats, Marks]:
 
     chars = np.lib.stride_tricks.sliding_window_view(block, size)[starts]
     place = chars[0].tobytes().find(b".")
-    if place < 0 or (chars[:, place] == _POINT).all():
-        return _of_digits(chars, place)
     is_point = chars == _POINT
+    if is_point[:, place].all() if place >= 0 else not is_point.any():
+        return _of_digits(chars, place)
     point = np.where(is_point.any(axis=1), is_point.argmax(axis=1), -1)
     numbers = np.full(len(starts), np.nan)
     good = np.zeros(len(starts), bool)

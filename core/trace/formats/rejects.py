@@ -8,10 +8,15 @@ from typing import Final
 
 import msgspec
 
-__all__ = ["MOST_KEPT", "NO_FIX", "Rejected", "Rejects"]
+from core.errors import InputError
+
+__all__ = ["MOST_KEPT", "MOST_REJECTED", "NO_FIX", "Rejected", "Rejects"]
 
 MOST_KEPT: Final = 100
 """Rejected lines that are kept one by one; a file may hold a million of them."""
+
+MOST_REJECTED: Final = 500_000
+"""Lines with one trouble after which a file is given up, so that no file takes for ever."""
 
 NO_FIX: Final = "no fix"
 """The one kind of left-out line that is no fault of the file: the receiver had no position yet."""
@@ -39,8 +44,11 @@ class Rejects:
             kind: what lines with the same trouble are counted under, such as ``checksum``.
             line: its number.
             reason: one sentence.
+
+        Raises:
+            InputError: far too many have the same trouble.
         """
-        self._counts[kind] += 1
+        self._count(kind)
         if len(self._kept) < MOST_KEPT:
             self._kept.append(Rejected(line, reason, kind))
 
@@ -51,11 +59,21 @@ class Rejects:
             kind: what they are counted under.
             lines: their numbers, in order.
             reason: gives the sentence for one of them.
+
+        Raises:
+            InputError: far too many have the same trouble.
         """
         for place, line in enumerate(lines):
-            self._counts[kind] += 1
+            self._count(kind)
             if len(self._kept) < MOST_KEPT:
                 self._kept.append(Rejected(int(line), reason(place), kind))
+
+    def _count(self, kind: str) -> None:
+        self._counts[kind] += 1
+        if kind != NO_FIX and self._counts[kind] > MOST_REJECTED:
+            raise InputError(
+                f"More than {MOST_REJECTED:,} lines cannot be read ({kind}): this is no recording."
+            )
 
     @property
     def kept(self) -> tuple[Rejected, ...]:

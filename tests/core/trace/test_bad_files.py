@@ -143,6 +143,18 @@ def test_a_million_bad_lines_are_counted_and_a_hundred_kept(read: Read) -> None:
     assert len(trace.rejected) == MOST_KEPT
 
 
+def test_a_file_of_nothing_but_bad_lines_is_given_up(
+    read: Read, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("core.trace.formats.rejects.MOST_REJECTED", 1000)
+    bad = good_nmea().splitlines()[0][:-1] + "x\r\n"
+    with pytest.raises(InputError, match="More than 1,000 lines cannot be read"):
+        read(bad * 2000)
+    garbled = good_nmea().replace(",A,", ",a,")
+    with pytest.raises(InputError, match="More than 1,000 lines cannot be read"):
+        read(garbled * 20)
+
+
 def test_lines_of_blocks_are_numbered_through(tmp_path: Path) -> None:
     """Over many blocks, with all three line ends at their borders."""
     ends = ["\n", "\r\n", "\r"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -206,6 +207,20 @@ def test_season_recording_against_its_session(call: Call, season: Path) -> None:
     page = call("--log", season, "read", path, "--session", "S10").out
     assert "run 1 is attempt 1, " in page
     assert "10:28:52" in page
+
+
+def test_week_rollover_is_told_with_the_shift_that_puts_it_right(
+    call: Call, tmp_path: Path
+) -> None:
+    rng = np.random.default_rng(4)
+    early = START - timedelta(weeks=1024)
+    path = tmp_path / "old.nmea"
+    path.write_text(nmea_text(*recorded(season_day(1, rng)[0], 5, 0.05, rng), start=early))
+    said = call("read", path)
+    assert said.code == 1
+    assert "--shift 619315200" in said.out  # 1,024 weeks of 604,800 s
+    right = call("read", path, "--shift", "619315200", "--test", "0-50", "--json")
+    assert data(right)[0]["runs"][0]["at"].startswith("2026-04-12T08:00")
 
 
 @pytest.mark.parametrize(("gone", "words"), [(True, "is missing"), (False, "is not what it was")])
