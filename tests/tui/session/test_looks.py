@@ -59,6 +59,7 @@ async def test_nothing_overlaps_and_the_entry_is_always_there(
         assert screen.query_one(EntryLine).region.y == size[1] - 3
         assert screen.query_one(StatusLine).region.y == size[1] - 2
         assert screen.query_one(EntryLine).region.width == size[0]
+        assert screen.query_one("#attempts-body").region.width == size[0]
         for stage in ("Close-out", "Setup", "Checks", "Attempts"):
             await strip.go_to(stage)
             assert f"▸{stage}" in lines(strip.app)[1]
@@ -86,7 +87,7 @@ async def test_more_room_is_used_at_120_by_40(season: Path) -> None:
     async with at_the_strip(season, size=(120, 40)) as strip:
         await _some_attempts(strip)
         screen = strip.screen
-        assert screen.query_one(TimeBoard).region.height == 5
+        assert screen.query_one(TimeBoard).content_size.height == 5
         records, picture = (
             screen.query_one("AttemptsStage RecordList", RecordList).region,
             screen.query_one("AttemptsStage PictureView", PictureView).region,
@@ -97,7 +98,7 @@ async def test_more_room_is_used_at_120_by_40(season: Path) -> None:
         sheet = screen.query_one("SetupStage RecordList", RecordList).region
         facts = screen.query_one("#facts").region
         assert sheet.right <= facts.x
-        assert sheet.y == facts.y
+        assert (sheet.y, sheet.bottom) == (facts.y, facts.bottom)
 
 
 async def test_resized_to_40_by_10_and_back(season: Path) -> None:
