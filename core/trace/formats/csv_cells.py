@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
@@ -21,6 +20,7 @@ __all__ = ["dates", "numbers", "times"]
 
 _NUMBER: Final = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?")
 _MISSING: Final = ("", "nan", "na", "n/a", "null", "-", "--")
+_LARGEST: Final = 1e15  # no time, place or speed is larger in any unit
 _NONE: Final = float("nan")
 
 
@@ -37,7 +37,7 @@ def numbers(cells: Sequence[str], decimal: str) -> tuple[Floats, Marks]:
         cells = [cell.replace(",", ".") for cell in cells]
     try:
         values = np.fromiter(map(float, cells), np.float64, len(cells))
-        plain = bool(np.isfinite(values).all()) and "_" not in "".join(cells)
+        plain = bool((np.abs(values) < _LARGEST).all()) and "_" not in "".join(cells)
     except ValueError:
         plain = False
     if plain:
@@ -55,7 +55,7 @@ def _number(cell: str) -> float | None:
     if not _NUMBER.fullmatch(word):
         return None
     value = float(word)
-    return value if math.isfinite(value) else None
+    return value if abs(value) < _LARGEST else None
 
 
 def times(cells: Sequence[str], form: TimeForm, decimal: str) -> tuple[Floats, Marks]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -80,3 +81,15 @@ def test_plain_rows_are_read_as_the_slow_way_reads_them(rows: list[tuple[str, st
             wanted, sound = numbers([cell], ".")
             assert sound[0]
             assert value == wanted[0] or (math.isnan(value) and math.isnan(wanted[0]))
+
+
+@pytest.mark.parametrize("cell", ["1e15", "-1e15", "1e300", "1e999", "9" * 40])
+def test_what_is_larger_than_any_time_or_place_is_no_number(cell: str) -> None:
+    """Whether it stands among plain numbers or among odd cells."""
+    for others in (["1.5"], ["x"]):
+        values, sound = numbers([cell, *others], ".")
+        assert not sound[0]
+        assert math.isnan(values[0])
+    values, sound = numbers(["999999999999999", "1784000000123.5"], ".")
+    assert sound.all()
+    assert values.tolist() == [999999999999999.0, 1784000000123.5]
