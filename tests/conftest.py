@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+import gc
+import itertools
+import os
+import shutil
 from pathlib import Path
 
 import pytest
+
+_IN_MEMORY = Path("/dev/shm")  # noqa: S108  a file system in memory, where there is one
+_ROOM = 2**30  # bytes that must be free there
+
+if _IN_MEMORY.is_dir() and os.access(_IN_MEMORY, os.W_OK):
+    if shutil.disk_usage(_IN_MEMORY).free > _ROOM:
+        os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(_IN_MEMORY))
 
 _TAKEN_AWAY = (
     "BACKTOBACK_LOG",
@@ -18,12 +29,26 @@ _TAKEN_AWAY = (
 )
 
 
+_numbers = itertools.count(1)
+
+
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays until the end: the collector need not look at it again."""
+    gc.collect()
+    gc.freeze()
+
+
+@pytest.fixture(scope="session")
+def _homes(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """One folder for all of them, so that the next number is not looked for among thousands."""
+    return tmp_path_factory.mktemp("homes")
+
+
 @pytest.fixture(autouse=True)
-def _nobody_at_home(
-    tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def _nobody_at_home(_homes: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Put every folder of the user's into a temporary one, and take settings away."""
-    home: Path = tmp_path_factory.mktemp("home")
+    home = _homes / str(next(_numbers))
+    home.mkdir()
     for name in ("HOME", "USERPROFILE", "APPDATA", "LOCALAPPDATA"):
         monkeypatch.setenv(name, str(home))
     for name in ("CONFIG", "CACHE", "DATA", "STATE", "RUNTIME"):

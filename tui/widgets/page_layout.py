@@ -118,7 +118,8 @@ def block_lines(block: Block, width: int, kin: Kin = MappingProxyType({})) -> li
         return [line for item in block.items for line in hanging((("- ", "quiet"),), item, width)]
     if isinstance(block, Facts):
         return list(_fact_lines(block, width))
-    return list(_table_lines(block, width, kin.get(block.columns, block.rows)))
+    drawn = _table_lines(block, width, kin.get(block.columns, block.rows))
+    return [cropped(line, width) for line in drawn]
 
 
 def hanging(head: Line, text: str, width: int, tone: str = "plain") -> Iterator[Line]:

@@ -66,12 +66,17 @@ def test_a_row_is_whole(formula: Formula) -> None:
         assert formula.caution.endswith(".")
 
 
-@pytest.mark.parametrize("unit", SCALES)
-def test_scales_agree_with_the_table_of_units(unit: str) -> None:
-    """An independent route: Pint, with the SI unit of the same kind."""
+@pytest.fixture(scope="module")
+def registry() -> Any:
+    """Pint's own definitions, none of ours; half a second to make."""
     import pint
 
-    registry: Any = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+    return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+
+
+@pytest.mark.parametrize("unit", SCALES)
+def test_scales_agree_with_the_table_of_units(registry: Any, unit: str) -> None:
+    """An independent route: Pint, with the SI unit of the same kind."""
     kept = ("revolution / minute", "degree", "percent", "dimensionless")
     spelt = find_unit(unit).pint
     for value in (0.0, 1.0, 37.5):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import string
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from textual.app import App, ComposeResult
 
@@ -49,8 +49,15 @@ def plain(line: Line) -> str:
     return "".join(text for text, _ in line)
 
 
+NARROW = Table(
+    tuple(Column(title, flexible=True) for title in ("AAA", "", "AAAAA")), (("", "AAAAAA", ""),)
+)
+
+
 @given(blocks=BLOCKS, width=st.integers(36, 200), columns=st.integers(1, 3))
-@settings(max_examples=150, deadline=None)
+@example(blocks=[NARROW], width=36, columns=3)
+@example(blocks=[Heading(""), Heading(""), NARROW], width=36, columns=2)
+@settings(max_examples=60, deadline=None)
 def test_every_line_fits_and_has_a_tone_of_the_table(
     blocks: list[Block], width: int, columns: int
 ) -> None:

@@ -118,7 +118,8 @@ async def test_what_changed_stands_before_the_sheet(season: Path) -> None:
         assert "final sprocket: 60T -> 66T" in page
         assert "● final sprocket 66T today" in page
         assert "· bore 70.00 mm S01" in page
-        assert "stroke 54.00 mm, stated by maker" in page
+        assert "stroke 54.00 mm" in page
+        assert "stroke 54.00 mm, stated" not in page
         assert "lowest rpm limit 6,500 rpm" in page
         assert "Lowest limit you entered: 6,500 (rod)" in page
     async with reviewing(season, "S05") as pilot:
