@@ -13,9 +13,8 @@ import pytest
 _IN_MEMORY = Path("/dev/shm")  # noqa: S108  a file system in memory, where there is one
 _ROOM = 2**30  # bytes that must be free there
 
-if _IN_MEMORY.is_dir() and os.access(_IN_MEMORY, os.W_OK):
-    if shutil.disk_usage(_IN_MEMORY).free > _ROOM:
-        os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(_IN_MEMORY))
+if os.access(_IN_MEMORY, os.W_OK) and shutil.disk_usage(_IN_MEMORY).free > _ROOM:
+    os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(_IN_MEMORY))
 
 _TAKEN_AWAY = (
     "BACKTOBACK_LOG",
