@@ -18,6 +18,7 @@ from core.session import Answering, check_record
 from tui.commands import bindings_for
 from tui.dialogs import FieldDrawer, asking
 from tui.screens.session.answering import ask_reason, ask_result
+from tui.screens.session.beside import Beside
 from tui.screens.session.checks_view import (
     CHECK_COLUMNS,
     caution_words,
@@ -46,6 +47,7 @@ class ChecksStage(Stage):
     def compose(self) -> ComposeResult:
         """Put progress, the list and the reason of one check under or beside each other."""
         self._list = RecordList(CHECK_COLUMNS)
+        self._beside = Beside(self.desk)
         self._typed = ""  # digits that started a result and are not in its field yet
         self._pressed = float("-inf")  # when an answer key came last, by the clock below
         self.clock: Callable[[], float] = time.monotonic
@@ -81,12 +83,16 @@ class ChecksStage(Stage):
 
     def _detail(self) -> None:
         current = self._list.current
-        question, words = ("", "")
+        question, words, beside = "", "", ""
         if current is not None:
-            question, words = detail_of(self.desk, self._record(current.id))
+            record = self._record(current.id)
+            beside = self._beside.words(record)
+            question, words = detail_of(self.desk, record, beside)
         self.query_one("#check-question", Static).update(safe(question))
         self.query_one("#check-words", Static).update(safe_lines(words))
-        self.query_one("#check-detail").scroll_home(animate=False)
+        detail = self.query_one("#check-detail")
+        detail.set_class(bool(beside), "-long")
+        detail.scroll_home(animate=False)
 
     def on_record_list_moved(self, event: RecordList.Moved) -> None:
         """Show the reason of the check under the cursor."""

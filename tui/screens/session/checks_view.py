@@ -158,16 +158,25 @@ def progress_words(desk: Desk) -> str:
     return f"{state}   {settled} of {total} answered{later}"
 
 
-def detail_of(desk: Desk, record: CheckRecord) -> tuple[str, str]:
-    """Return what is asked, and the lines under it: how to answer, why, what happens otherwise."""
+def detail_of(desk: Desk, record: CheckRecord, beside: str = "") -> tuple[str, str]:
+    """Return what is asked, and the lines under it: how to answer, why, what happens otherwise.
+
+    Args:
+        desk: the session.
+        record: the check.
+        beside: what the sums say about it; empty: nothing.
+    """
     rule = rule_for(record)
     unit = f" ({rule.unit})" if rule.unit else ""
-    return f"{rule.question}{unit}", "\n".join(plain(line) for line in _detail(desk, record, rule))
+    lines = (plain(line) for line in _detail(desk, record, rule, beside))
+    return f"{rule.question}{unit}", "\n".join(lines)
 
 
-def _detail(desk: Desk, record: CheckRecord, rule: Rule) -> Iterator[str]:
+def _detail(desk: Desk, record: CheckRecord, rule: Rule, beside: str) -> Iterator[str]:
     other = "   a does not apply" if rule.may_not_apply else ""
     yield f"{_ASKED[rule.answer]}{other}"
+    if beside:
+        yield beside
     yield from reason_lines(record)
     if record.own is not None:
         yield f"Your own requirement: {record.own:g} {rule.unit}."

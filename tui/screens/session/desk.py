@@ -98,6 +98,12 @@ class Desk:
         return FACTORY_RPM if told is None else told
 
     @property
+    def top_speed(self) -> float | None:
+        """Fastest speed that the test tells, km/h; None: it tells none."""
+        told = (self.test.from_speed, self.test.to_speed)
+        return max((speed for speed in told if speed is not None), default=None)
+
+    @property
     def sheet(self) -> Sheet:
         """The setup sheet it runs on now."""
         return self.session.sheets[-1] if self.session.sheets else Sheet()
