@@ -3,23 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
-from core.bench import BenchReading, Past, taken_for
+from core.bench import Past, taken_for
 from core.reckon.register import FORMULAS
-from core.setup import (
-    FACTORY_RPM,
-    Derived,
-    Reading,
-    Sheet,
-    derived_value,
-    known_value,
-    over_speed_words,
-    reading_words,
-    slot_of,
-    state_words,
-)
+from core.reckon.why_gaps import GAPS, why_gap
+from core.reckon.why_parts import Why, WhyInput, why_input
+from core.setup import FACTORY_RPM, Derived, Sheet, derived_value, over_speed_words, slot_of
 
 __all__ = ["FORMULA_OF", "Why", "WhyInput", "why"]
 
@@ -55,45 +45,6 @@ _STEPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
 _NOTHING = Past()
 
 
-@dataclass(frozen=True)
-class WhyInput:
-    """One value that went in."""
-
-    slot: str  # id
-    label: str
-    words: str  # the value: ``22.5 cm³``
-    state: str  # how it is known: ``measured, 26 Jul 2026``
-    known: bool  # whether the sum could use it
-    half: float  # give or take, in the slot's unit; 0: none
-    instrument: str  # words of what it was read with; empty: nothing
-    note: str = ""  # of the bench reading
-
-    @property
-    def line(self) -> str:
-        """Everything on one line: ``chamber volume 22.5 cm³ ±0.2 (burette and plate), set``."""
-        half = f" ±{self.half:.2g}" if self.half and self.known else ""
-        by = f" ({self.instrument})" if self.instrument and half else ""
-        return f"{self.label} {self.words}{half}{by}, {self.state}"
-
-
-@dataclass(frozen=True)
-class Why:
-    """Where a derived value comes from."""
-
-    id: str
-    title: str
-    value: str  # as read out, with its range, or that it is unknown and why
-    equation: str
-    inputs: tuple[WhyInput, ...]
-    source: str
-    low: float | None  # lower end, in the value's unit; None: no range
-    high: float | None
-    note: str  # sentences worth reading with it; empty: nothing
-    caution: str  # where it could hurt someone; empty: it could not
-    steps: tuple[str, ...] = ()  # values on the way: ``overall ratio 5.00:1``
-    formula: str = ""  # id in the register, to reckon with other numbers
-
-
 def why(
     sheet: Sheet, derived_id: str, *, rpm_factory: float = FACTORY_RPM, past: Past = _NOTHING
 ) -> Why:
@@ -101,13 +52,16 @@ def why(
 
     Args:
         sheet: any.
-        derived_id: id of a value that `core.setup.derived` gives.
+        derived_id: id of a value that `core.setup.derived` gives, or ``gap_intake`` and
+            ``gap_exhaust`` for the gaps between valves and piston.
         rpm_factory: governed speed of the machine as its maker built it, rpm.
         past: bench readings and instruments of the machine; ranges come from them.
 
     Raises:
         KeyError: there is no such derived value.
     """
+    if derived_id in GAPS:
+        return why_gap(GAPS[derived_id], sheet, past)
     halves, taken = past.halves(sheet), taken_for(sheet, past.taken)
     found = derived_value(sheet, derived_id, rpm_factory, halves)
     formula = FORMULAS.get(FORMULA_OF[derived_id])
@@ -116,7 +70,9 @@ def why(
         title=found.label,
         value=found.words,
         equation=found.formula,
-        inputs=tuple(_input(slot, sheet, taken.get(slot), halves, past) for slot in found.inputs),
+        inputs=tuple(
+            why_input(slot, sheet, taken.get(slot), halves, past) for slot in found.inputs
+        ),
         source=formula.source if formula else "definition",
         low=found.low,
         high=found.high,
@@ -125,44 +81,6 @@ def why(
         steps=tuple(_step(sheet, step, halves) for step in _STEPS.get(derived_id, ())),
         formula=formula.id if formula else "",
     )
-
-
-def _input(
-    slot: str,
-    sheet: Sheet,
-    bench: BenchReading | None,
-    halves: Mapping[str, float],
-    past: Past,
-) -> WhyInput:
-    row, reading = slot_of(slot), sheet.readings.get(slot)
-    gauge = past.gauges.get((bench.instrument if bench else "") or row.instrument)
-    known = known_value(reading) is not None
-    return WhyInput(
-        slot=slot,
-        label=row.label,
-        words=reading_words(row, reading),
-        state=_state(reading, bench),
-        known=known,
-        half=halves.get(slot, 0.0) if known else 0.0,
-        instrument=gauge.words if gauge else "",
-        note=bench.note if bench else "",
-    )
-
-
-def _state(reading: Reading | None, bench: BenchReading | None) -> str:
-    """Return how a value is known, and since when."""
-    if reading is None:
-        return "not recorded"
-    said = list(state_words(reading)) or [reading.state]
-    if reading.carried:
-        said.append("carried over")
-    if reading.at is not None:
-        said.append(f"{reading.at.day} {reading.at:%b %Y}")
-    if bench is not None and bench.condition:
-        said.append(bench.condition)
-    if bench is not None and bench.times > 1:
-        said.append(f"mean of {bench.times}")
-    return ", ".join(said)
 
 
 def _step(sheet: Sheet, step: str, halves: Mapping[str, float]) -> str:
