@@ -80,6 +80,8 @@ def attempt_words(attempt: Attempt) -> str:
     said += attempt.tags
     if attempt.unsure:
         said.append("time doubtful")
+    if attempt.timing not in ("", "trace"):
+        said.append(f"timed by {attempt.timing}")
     if attempt.second is not None:
         said.append(f"second timer {attempt.second:g}")
     if attempt.entered in ("later", "trace"):

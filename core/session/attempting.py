@@ -84,6 +84,7 @@ def enter(
     tags: tuple[str, ...] = (),
     unsure: bool = False,
     entered: EnteredHow = "live",
+    timing: str = "",
     second: float | None = None,
 ) -> Session:
     """Add one attempt on the newest sheet; direction and number come by themselves.
@@ -98,6 +99,7 @@ def enter(
         tags: codes of machine behaviour.
         unsure: the timer is only suspected of an error.
         entered: live, later, imported, or from a trace.
+        timing: name of the timing gear; empty: the session's.
         second: what a second timer said.
 
     Raises:
@@ -121,6 +123,7 @@ def enter(
         tags=tuple(find_tag(t).code for t in tags),
         unsure=unsure,
         entered=entered,
+        timing="" if timing == session.timing else timing,
         second=second,
     )
     after = msgspec.structs.replace(
@@ -152,6 +155,7 @@ def change_attempt(
     unsure: bool | None = None,
     note: str | None = None,
     second: float | None = None,
+    second_timing: str | None = None,
 ) -> Session:
     """Correct what was noted beside an attempt; its time stays as it was typed.
 
@@ -171,6 +175,7 @@ def change_attempt(
         "unsure": unsure,
         "note": note,
         "second": second,
+        "second_timing": second_timing,
     }
     new = {name: value for name, value in wanted.items() if value is not None}
     after = _with_attempt(session, msgspec.structs.replace(attempt, **new))

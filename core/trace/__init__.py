@@ -15,6 +15,7 @@ from core.trace.timing import (
     crossing,
     fitted_crossing,
     hand_watch,
+    hand_words,
     rollout,
 )
 from core.trace.wanted import (
@@ -48,6 +49,7 @@ __all__ = [
     "distance",
     "fitted_crossing",
     "hand_watch",
+    "hand_words",
     "path_length",
     "read_start",
     "rollout",

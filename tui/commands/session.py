@@ -6,7 +6,7 @@ from typing import Final
 
 from tui.commands.command import Command
 
-__all__ = ["ACCIDENT", "ATTEMPTS", "CHECKS", "CLOSING", "NOTING", "SESSION", "SETUP"]
+__all__ = ["ACCIDENT", "ATTEMPTS", "CHECKS", "CLOSING", "NOTING", "SESSION", "SETUP", "WATCH"]
 
 SETUP: Final = (
     Command(
@@ -29,6 +29,12 @@ SETUP: Final = (
         "Values",
         "Show everything that follows from the sheet, with the sum behind it.",
         foot=True,
+    ),
+    Command(
+        "setup.why",
+        ("y",),
+        "Why",
+        "Show formula, inputs and source of a value that follows from the sheet.",
     ),
 )
 
@@ -138,6 +144,12 @@ ATTEMPTS: Final = (
         "Other build",
         "The attempts from the marked one on ran on another build: the swap was forgotten.",
     ),
+    Command(
+        "attempts.stopwatch",
+        ("space",),
+        "Stopwatch",
+        "Start a stopwatch; space stops it and takes the time down as timed by hand, esc drops it.",
+    ),
     Command("attempts.earlier", ("up",), "Earlier", "Mark the attempt before."),
     Command("attempts.later", ("down",), "Later", "Mark the attempt after."),
 )
@@ -228,4 +240,15 @@ ACCIDENT: Final = (
         foot=True,
     ),
     Command("accident.back", ("escape",), "Back", "Go back without a mark.", foot=True),
+)
+
+WATCH: Final = (
+    Command(
+        "watch.stop",
+        ("space",),
+        "Stop",
+        "Stop the watch; the time is saved at once.",
+        foot=True,
+    ),
+    Command("watch.drop", ("escape",), "Drop it", "Nothing is taken down.", foot=True),
 )

@@ -8,11 +8,12 @@ from typing import Final
 
 from textual.binding import Binding, BindingType
 
+from tui.commands.bench import WHY
 from tui.commands.command import Command
 from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
 from tui.commands.reading import COMPARE, REVIEW
-from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP
+from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP, WATCH
 
 __all__ = ["COMMANDS", "SCENES", "bindings_for", "command", "commands_in"]
 
@@ -29,8 +30,10 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *NOTING,
     *SESSION,
     *ACCIDENT,
+    *WATCH,
     *COMPARE,
     *REVIEW,
+    *WHY,
     *LIST,
     *DIALOG,
     *MESSAGE,
@@ -49,8 +52,10 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "attempts": ("attempts", "noting", "session", "app"),
         "closing": ("closing", "noting", "session", "list", "app"),
         "accident": ("accident", "app"),
+        "watch": ("watch",),
         "compare": ("compare", "list", "app"),
         "review": ("review", "list", "app"),
+        "why": ("why", "list", "app"),
         "dialog": ("dialog", "list"),
         "message": ("message",),
     }

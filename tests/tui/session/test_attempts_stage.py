@@ -175,9 +175,9 @@ async def test_one_key_commands(season: Path) -> None:
 
 
 async def test_capital_letters_and_blanks_do_no_harm(season: Path) -> None:
-    """Caps lock is on with gloves; space is kept for later."""
+    """Caps lock is on with gloves; a stopwatch that was started unawares is dropped."""
     async with at_the_strip(season) as strip:
-        await strip.press("space", "space", "D")
+        await strip.press("space", "space", "escape", "D")
         assert strip.saved.next_direction == "E"
         assert strip.entry == ""
 

@@ -63,13 +63,18 @@ class Lines:
         self._desk = desk
         self._marked = marked
 
-    def take(self, line: str) -> Outcome:
-        """Take a line as it was typed; whatever it says is saved when this returns."""
+    def take(self, line: str, timing: str = "") -> Outcome:
+        """Take a line as it was typed; whatever it says is saved when this returns.
+
+        Args:
+            line: as typed.
+            timing: name of the timing gear of an attempt; empty: the session's.
+        """
         if not line.strip():
             return Outcome()
         try:
             command = read_command(line)
-            return self._attempt(line) if command is None else self._command(command, line)
+            return self._attempt(line, timing) if command is None else self._command(command, line)
         except AmbiguousInputError as error:
             return self._which(error, line)
         except BackToBackError as error:
@@ -77,23 +82,23 @@ class Lines:
 
     # -- attempts ------------------------------------------------------------------------------
 
-    def _attempt(self, line: str) -> Outcome:
+    def _attempt(self, line: str, timing: str) -> Outcome:
         self._desk.need_writing()
         if self._desk.barred:
             raise BlockedError(self._desk.barred, "c goes to it.")
         entered = read_attempt(line, self._desk.test, self._desk.usual)
         if entered.question is not None:
-            return self._ask(entered.question, line, lambda v: self._fresh(entered, v, line))
-        return self._fresh(entered, entered.value, line)
+            return self._ask(entered.question, line, lambda v: self._fresh(entered, v, timing))
+        return self._fresh(entered, entered.value, timing)
 
-    def _fresh(self, entered: Entered, value: float | None, line: str) -> Outcome:
+    def _fresh(self, entered: Entered, value: float | None, timing: str) -> Outcome:
         """Ask once more when the same value came a moment ago."""
         question = repeat_question(self._desk.session, value, self._desk.now())
         if question is not None:
-            return self._ask(question, "", lambda v: self._enter(entered, v))
-        return self._enter(entered, value)
+            return self._ask(question, "", lambda v: self._enter(entered, v, timing))
+        return self._enter(entered, value, timing)
 
-    def _enter(self, entered: Entered, value: float | None) -> Outcome:
+    def _enter(self, entered: Entered, value: float | None, timing: str) -> Outcome:
         def action(session: Session, at: datetime) -> Session:
             after = enter(
                 session,
@@ -103,6 +108,7 @@ class Lines:
                 kind=None if entered.kind == "timed" else entered.kind,
                 tags=entered.tags,
                 unsure=entered.unsure,
+                timing=timing,
             )
             if entered.strike_code is None:
                 return after

@@ -13,7 +13,7 @@ from core.setup import changes, main_changes
 from tui.dialogs import Option, ask_choice, ask_text
 from tui.screens.session.desk import Desk
 
-__all__ = ["ask_correction", "ask_other_build"]
+__all__ = ["ask_correction", "ask_other_build", "read_second"]
 
 
 def _attempt(desk: Desk, n: int | None) -> Attempt:
@@ -55,24 +55,26 @@ async def ask_correction(app: App[Any], desk: Desk, n: int | None) -> str:
     return await (_second_timer if picked.key == "y" else _note)(app, desk, attempt)
 
 
+def read_second(desk: Desk, text: str) -> float:
+    """Return what a second timer said; raises BackToBackError when it is no value of the test."""
+    value = read_attempt(text, desk.test, desk.usual).value
+    if value is None:
+        raise InputError("A second timer gives a value.")
+    return value
+
+
 async def _second_timer(app: App[Any], desk: Desk, attempt: Attempt) -> str:
     """Keep what the other timer said; the first one stays the one that counts."""
-
-    def read(text: str) -> float:
-        value = read_attempt(text, desk.test, desk.usual).value
-        if value is None:
-            raise InputError("A second timer gives a value.")
-        return value
-
     said = await ask_text(
         app,
         f"What did the second timer say for attempt {attempt.n}?",
         sentence="It is kept beside the first one, which stays the one that counts.",
-        check=read,
+        check=lambda text: read_second(desk, text),
     )
     if said is None:
         return ""
-    desk.act(lambda s, at: change_attempt(s, attempt.n, at, second=read(said)))
+    value = read_second(desk, said)
+    desk.act(lambda s, at: change_attempt(s, attempt.n, at, second=value))
     return f"Second timer of attempt {attempt.n} is saved."
 
 
