@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from core.attempts import Test, find_test, find_timing
 from core.errors import BackToBackError, InputError
 from core.session.start import Plan, next_label, predict
-from core.units import format_number, read_number, read_quantity
+from core.units import read_quantity
+from tui.predictions import Prediction
 from tui.preferences import Preferences
 
 if TYPE_CHECKING:
@@ -19,12 +19,9 @@ if TYPE_CHECKING:
 __all__ = [
     "Draft",
     "Named",
-    "Prediction",
     "first_draft",
     "numbered_test",
-    "prediction_words",
     "read_gain",
-    "read_prediction",
     "start",
     "timing_title",
 ]
@@ -38,14 +35,6 @@ class Named:
     id: str = ""  # empty: new
     type: str = "other"  # of a new machine
     directions: tuple[str, ...] = ()  # of a place
-
-
-@dataclass(frozen=True)
-class Prediction:
-    """What is expected, in the test's unit, with its sign."""
-
-    value: float
-    give_or_take: float | None = None
 
 
 @dataclass(frozen=True)
@@ -124,36 +113,6 @@ def read_gain(text: str, test: Test) -> float | None:
     if not value > 0:
         raise InputError("The smallest gain worth having must be above zero.")
     return value
-
-
-_BETWEEN: Final = re.compile(r"\s*(?:\+/[-−]|±)\s*|\s+")
-
-
-def read_prediction(text: str) -> Prediction | None:
-    """Return what was predicted: ``-0.10``, ``-0.10 +/- 0.10`` or ``-0.10 0.10``.
-
-    Raises:
-        InputError: not one or two numbers, or a width below zero.
-
-    >>> read_prediction("-0,10 +/- 0,05")
-    Prediction(value=-0.1, give_or_take=0.05)
-    """
-    parts = [part for part in _BETWEEN.split(text.strip()) if part]
-    if not parts:
-        return None
-    if len(parts) > 2:
-        raise InputError("One number, or two with +/- between them, such as -0.10 +/- 0.05.")
-    value, *width = (read_number(part) for part in parts)
-    if width and width[0] < 0:
-        raise InputError("What stands behind +/- cannot be below zero.")
-    return Prediction(value, width[0] if width else None)
-
-
-def prediction_words(prediction: Prediction, unit: str) -> str:
-    """Return a prediction as it is shown: ``-0.1 +/- 0.05 s``."""
-    width = prediction.give_or_take
-    more = f" +/- {format_number(width)}" if width is not None else ""
-    return f"{prediction.value:+g}{more} {unit}".strip()
 
 
 def numbered_test(draft: Draft) -> Test:

@@ -7,7 +7,7 @@ import unicodedata
 from rich.cells import cell_len, get_character_cell_size
 from textual.content import Content
 
-__all__ = ["CUT_MARK", "STAND_IN", "cut", "fit", "plain", "safe", "safe_lines"]
+__all__ = ["CUT_MARK", "STAND_IN", "cut", "fit", "plain", "safe", "safe_lines", "wrapped"]
 
 STAND_IN = "·"
 """What stands where a control character was."""
@@ -95,3 +95,24 @@ def fit(text: str, width: int, *, right: bool = False) -> str:
     line = cut(text, width)
     blanks = " " * max(0, width - cell_len(line))
     return blanks + line if right else line + blanks
+
+
+def wrapped(text: str, width: int, indent: int = 0) -> list[str]:
+    """Return the plain text broken between words.
+
+    Args:
+        text: anything.
+        width: cells; a word that needs more stands alone and is not broken.
+        indent: cells by which every line but the first is set in.
+
+    >>> wrapped("nothing is lost", 10, 2)
+    ['nothing is', '  lost']
+    """
+    lines = [""]
+    for word in plain(text).split(" "):
+        longer = f"{lines[-1]} {word}" if lines[-1].strip() else lines[-1] + word
+        if cell_len(longer) > width and lines[-1].strip():
+            lines.append(" " * indent + word)
+        else:
+            lines[-1] = longer
+    return lines

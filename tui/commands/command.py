@@ -23,6 +23,8 @@ class Command:
     """Whether it is shown in the key line, while there is room."""
     action: str = ""
     """Name of the action with its arguments; empty: the name in the id."""
+    also: str = ""
+    """Other words that the palette finds it by."""
 
     @property
     def group(self) -> str:

@@ -28,6 +28,7 @@ APP: Final = (
         ("ctrl+t",),
         "Sun or dusk",
         "Change between black on white for the sun and light on black for the dusk.",
+        also="theme light dark colours bright night day",
     ),
     Command(
         "app.units",

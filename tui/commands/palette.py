@@ -16,6 +16,7 @@ from tui.commands.table import command
 __all__ = ["CommandProvider", "Palette"]
 
 _NOT_HERE: Final = ("list", "dialog")  # moving about is quicker by the keys themselves
+_NAMED: Final = 100.0  # score of a command one of whose other words begins like that
 
 
 class Palette(CommandPalette):
@@ -56,10 +57,16 @@ class CommandProvider(Provider):
         matcher = self.matcher(query)
         for row, key, run in self._open():
             words = _words(row, key)
-            score = max(matcher.match(words), matcher.match(row.help) / 2)
+            score = max(matcher.match(words), matcher.match(row.help) / 2, _named(row, query))
             if score > 0:
                 yield Hit(score, matcher.highlight(words), run, words, row.help)
 
 
 def _words(row: Command, key: str) -> str:
     return f"{row.label}  ({key})"
+
+
+def _named(row: Command, query: str) -> float:
+    sought = query.strip().casefold()
+    begins = sought and any(word.startswith(sought) for word in row.also.split())
+    return _NAMED if begins else 0.0

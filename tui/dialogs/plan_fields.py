@@ -18,11 +18,10 @@ from tui.drafts import (
     Draft,
     Named,
     numbered_test,
-    prediction_words,
     read_gain,
-    read_prediction,
     timing_title,
 )
+from tui.predictions import EXPECT, prediction_words, read_prediction, way_words
 
 if TYPE_CHECKING:
     from core.session.book import Book
@@ -153,15 +152,15 @@ async def _ask_gain(asker: Asker, draft: Draft) -> Draft | None:
 
 async def _ask_prediction(asker: Asker, draft: Draft) -> Draft | None:
     test = numbered_test(draft)
-    sign = "minus" if test.lower_is_better else "plus"
+    below, above = way_words(test)
     against = f" against {draft.before_label}" if draft.before_label else ""
     typed = await ask_text(
         asker.app,
         f"What do you expect{against}, {test.unit}?",
-        sentence=f"With its sign, {sign} is better; a second number says how sure: -0.10 +/- 0.05.",
-        check=read_prediction,
+        sentence=EXPECT.format(below=below, above=above),
+        check=lambda text: read_prediction(text, test),
     )
-    return None if typed is None else replace(draft, prediction=read_prediction(typed))
+    return None if typed is None else replace(draft, prediction=read_prediction(typed, test))
 
 
 _NONE: Final = ("–", "")
@@ -183,7 +182,7 @@ def _gain(draft: Draft) -> tuple[str, str]:
 def _prediction(draft: Draft) -> tuple[str, str]:
     if draft.prediction is None or draft.test is None:
         return _NONE
-    return prediction_words(draft.prediction, draft.test.unit), f"against {draft.before_label}"
+    return prediction_words(draft.prediction, draft.test), f"against {draft.before_label}"
 
 
 FIELDS: Final[dict[str, Field]] = {

@@ -6,16 +6,19 @@ from typing import ClassVar, Final
 
 from rich.cells import cell_len
 from textual.content import Content
+from textual.geometry import Size
 from textual.screen import Screen
 from textual.widget import Widget
 
 from tui.commands import COMMANDS, key_name
-from tui.text import cut, fit
+from tui.text import cut, fit, wrapped
 
 __all__ = ["KeyLine", "StatusLine", "TitleLine"]
 
 _KEYS_AT_MOST: Final = 5  # what 80 cells hold; the rest is in the help
 _BETWEEN: Final = "   "  # two entries
+_SAID_AT_MOST: Final = 3  # lines of what was said last
+_LOW: Final = 18  # lines of the terminal below which one has to do
 
 
 class TitleLine(Widget):
@@ -42,12 +45,13 @@ class TitleLine(Widget):
 
 
 class StatusLine(Widget):
-    """One line for what was done last, or for what stands in the way."""
+    """What was done last, or what stands in the way; it grows so that all of it can be read."""
 
     def __init__(self) -> None:
         super().__init__()
         self._text = ""
         self._usual = ""
+        self._drawn = 1  # lines when it was laid out last
 
     @property
     def text(self) -> str:
@@ -57,16 +61,35 @@ class StatusLine(Widget):
     def say(self, text: str) -> None:
         """Say this once; empty goes back to the usual line."""
         self._text = text
-        self.refresh()
+        self._anew()
 
     def usually(self, text: str) -> None:
         """Say this whenever there is nothing newer."""
         self._usual = text
-        self.refresh()
+        self._anew()
+
+    def _anew(self) -> None:
+        """Draw it anew; the screen is laid out anew only when it needs more or fewer lines."""
+        needed = len(self._lines(self.content_size.width))
+        self.refresh(layout=needed != self._drawn)
+
+    def _lines(self, width: int) -> list[str]:
+        """Break the text between words; what is beyond the room is cut, with a mark."""
+        most = _SAID_AT_MOST if self.app.size.height >= _LOW else 1
+        if width < 1 or most == 1:
+            return [cut(self.text, width)]
+        lines = wrapped(self.text, width)
+        rest = " ".join(lines[most - 1 :])
+        return [cut(line, width) for line in (*lines[: most - 1], *([rest] if rest else []))]
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Return the lines that it needs."""
+        self._drawn = len(self._lines(width))
+        return self._drawn
 
     def render(self) -> Content:
-        """Draw the line."""
-        return Content(cut(self.text, self.content_size.width))
+        """Draw the lines."""
+        return Content("\n".join(self._lines(self.content_size.width)))
 
 
 class KeyLine(Widget):

@@ -20,6 +20,7 @@ from tui.screens.session.attempts_stage import AttemptsStage
 from tui.screens.session.checks_stage import ChecksStage
 from tui.widgets.entry_line import EntryLine
 from tui.widgets.line_input import LineInput
+from tui.widgets.lines import StatusLine
 
 __all__ = ["MORNING", "Strip", "at_the_strip", "new_session", "on_disk"]
 
@@ -121,8 +122,9 @@ class Strip:
 
     @property
     def said(self) -> str:
-        """What the line over the keys says."""
-        return lines(self.app)[-2].strip()
+        """What stands over the keys, on one line."""
+        where = self.screen.query_one(StatusLine).region
+        return " ".join(line.strip() for line in lines(self.app)[where.y : where.bottom]).strip()
 
     async def press(self, *keys: str) -> None:
         """Press keys and wait for what they lead to."""

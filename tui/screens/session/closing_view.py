@@ -11,7 +11,7 @@ from core.errors import BackToBackError, InputError
 from core.session import CloseOut, Session
 from core.units import format_number
 from core.verdict import Comparison, compare_documents, within_session
-from tui.drafts import Prediction, prediction_words
+from tui.predictions import Prediction, prediction_words
 from tui.screens.session.desk import Desk
 from tui.text import plain
 from tui.widgets.columns import Column
@@ -112,7 +112,7 @@ def _expected(desk: Desk, judged: Judged) -> Iterator[str]:
     made, test = desk.session.prediction, desk.test
     if made is None:
         return
-    words = prediction_words(Prediction(made.value, made.give_or_take), test.unit)
+    words = prediction_words(Prediction(made.value, made.give_or_take), test)
     found = judged.against or judged.within
     got = ""
     if found is not None and found.difference is not None:

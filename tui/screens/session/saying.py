@@ -13,7 +13,8 @@ from core.errors import BlockedError, InputError
 from core.session import predict, say
 from core.units import format_number, read_quantity
 from tui.dialogs import ask_text
-from tui.drafts import read_gain, read_prediction
+from tui.drafts import read_gain
+from tui.predictions import EXPECT, prediction_words, read_prediction, way_words
 from tui.screens.session.desk import Desk
 
 __all__ = ["ask_said"]
@@ -63,14 +64,14 @@ async def _prediction(app: App[Any], desk: Desk) -> str:
     baseline = desk.around.baseline if desk.around else None
     against = baseline.session if baseline else desk.session.came_from
     label = f" against {desk.label_of(against)}" if against else ""
-    better = "minus" if test.lower_is_better else "plus"
+    below, above = way_words(test)
     said = await ask_text(
         app,
         f"What do you expect{label}, {test.unit}?",
-        sentence=f"With its sign, {better} is better; a second number: how sure, -0.10 +/- 0.05.",
-        check=read_prediction,
+        sentence=EXPECT.format(below=below, above=above),
+        check=lambda text: read_prediction(text, test),
     )
-    expected = read_prediction(said) if said is not None else None
+    expected = read_prediction(said, test) if said is not None else None
     if expected is None:
         return ""
     desk.act(
@@ -78,7 +79,7 @@ async def _prediction(app: App[Any], desk: Desk) -> str:
             s, expected.value, at, give_or_take=expected.give_or_take, against=against
         )
     )
-    return "The prediction is saved with its time."
+    return f"Expected: {prediction_words(expected, test)}. It is saved with its time."
 
 
 async def _rider(app: App[Any], desk: Desk) -> str:

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from rich.cells import cell_len
-
 from core.setup import Derived, Part, derived, elsewhere, over_speed_words
 from tui.screens.session.desk import Desk
 from tui.screens.session.slot_rows import change_lines
-from tui.text import cut, fit, plain
+from tui.text import cut, fit, wrapped
 
 __all__ = ["fact_page", "fact_pairs", "facts_text", "moved_away"]
 
@@ -51,13 +49,13 @@ def facts_text(desk: Desk, width: int, height: int) -> str:
     """
     made = list(change_lines(desk))
     facts = list(fact_pairs(desk))
-    limits = _wrapped(over_speed_words(desk.sheet, desk.rpm_factory), width)
+    limits = wrapped(over_speed_words(desk.sheet, desk.rpm_factory), width)
     full = [
         line
         for label, found in facts
-        for line in _wrapped(f"{fit(label, _LABEL)} {found.words}", width, _LABEL + 1)
+        for line in wrapped(f"{fit(label, _LABEL)} {found.words}", width, _LABEL + 1)
     ]
-    lines = [line for change in made for line in _wrapped(change, width, 2)]
+    lines = [line for change in made for line in wrapped(change, width, 2)]
     lines = [*lines, "", *full, "", *limits]
     if len(lines) > height:
         made = [made[0], *(["; ".join(line.strip(" ≠") for line in made[1:])] if made[1:] else [])]
@@ -78,18 +76,6 @@ def _in_columns(cells: list[str], columns: int, width: int) -> list[str]:
     rows = -(-len(cells) // columns)
     size = width // columns
     return ["".join(fit(cell, size) for cell in cells[row::rows]).rstrip() for row in range(rows)]
-
-
-def _wrapped(text: str, width: int, indent: int = 0) -> list[str]:
-    """Break a line between words; what follows is set in by so many cells."""
-    lines = [""]
-    for word in plain(text).split(" "):
-        longer = f"{lines[-1]} {word}" if lines[-1].strip() else lines[-1] + word
-        if cell_len(longer) > width and lines[-1].strip():
-            lines.append(" " * indent + word)
-        else:
-            lines[-1] = longer
-    return lines
 
 
 def fact_page(desk: Desk) -> str:

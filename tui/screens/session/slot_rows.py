@@ -21,7 +21,7 @@ from core.setup import (
 )
 from core.setup.seeking import match_slots
 from core.units import format_number
-from tui.drafts import Prediction, prediction_words
+from tui.predictions import Prediction, prediction_words
 from tui.screens.session.desk import Desk
 from tui.text import plain
 from tui.widgets.columns import Column
@@ -185,7 +185,9 @@ def _said_lines(desk: Desk) -> Iterator[Line]:
     """Yield what was said about the session itself."""
     session, unit = desk.session, desk.test.unit
     made = session.prediction
-    expected = prediction_words(Prediction(made.value, made.give_or_take), unit) if made else ""
+    expected = (
+        prediction_words(Prediction(made.value, made.give_or_take), desk.test) if made else ""
+    )
     rows = (
         ("question", "question", session.question),
         ("gain", "smallest gain worth having", _number(session.gain, unit)),
