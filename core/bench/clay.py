@@ -14,7 +14,7 @@ from core.checks.clay import read_clay
 from core.checks.typed import read_own
 from core.engine import ClayReading, ClayState, Instrument
 from core.errors import BackToBackError
-from core.setup import Reading, Sheet
+from core.setup import Reading, Sheet, same_reading, slot_of
 
 __all__ = ["ClayOnFile", "clay_readings", "latest_clay"]
 
@@ -87,6 +87,8 @@ def latest_clay(
 ) -> ClayOnFile | None:
     """Return the newest clay reading from which a gap can be carried to another build.
 
+    One that was taken on this very build goes before a newer one of another build.
+
     Args:
         sheet: as the machine stands; its own gaps count when nothing else is on file.
         taken: bench readings of the machine.
@@ -96,7 +98,15 @@ def latest_clay(
     usable = [
         clay for clay in clay_readings(taken, answers, gauges) if any(map(_tells, clay.sides))
     ]
-    return usable[-1] if usable else _from_sheet(sheet, gauges)
+    here = [clay for clay in usable if _is_same_build(clay.sheet, sheet)]
+    return (here or usable)[-1] if usable else _from_sheet(sheet, gauges)
+
+
+def _is_same_build(then: Sheet, now: Sheet) -> bool:
+    """Tell whether nothing that a gap follows from, and that both tell, is another one now."""
+    both = then.readings.keys() & now.readings.keys()
+    follows = {slot for gap in _GAPS for slot in slot_of(gap).follows}
+    return all(same_reading(then.readings[s], now.readings[s]) for s in both & follows)
 
 
 def _tells(side: ClayReading | None) -> bool:

@@ -111,6 +111,12 @@ REVIEW: Final = (
         foot=True,
     ),
     Command(
+        "review.why",
+        ("y",),
+        "Why",
+        "Show formula, inputs and source of a value that follows from the setup sheet.",
+    ),
+    Command(
         "review.next-section",
         ("n", "tab"),
         "Next part",

@@ -53,6 +53,20 @@ def test_the_newest_counts_wherever_it_was_entered() -> None:
     assert last.source == "check"
 
 
+def test_clay_of_this_very_build_goes_before_newer_clay_of_another() -> None:
+    """Rockers swapped off and on again: the reading under them still tells."""
+    here, other = changed(SHEET, rocker_ratio="1.25"), SHEET
+    own = Cleared(session="s", sheet=here, record=answered("3.1 2.6").record)
+    newer = answered("3.9 3.4", day=9)
+    for sheet, words in ((here, "intake 3.1 mm, exhaust 2.6 mm"), (other, "intake 3.9 mm")):
+        found = latest_clay(sheet, (), (own, newer))
+        assert found is not None
+        assert found.words.startswith(words)
+    third = latest_clay(changed(SHEET, rocker_ratio="1.1"), (), (own, newer))
+    assert third is not None
+    assert third.words.startswith("intake 3.9 mm")
+
+
 def test_what_tells_nothing_is_passed_over() -> None:
     found = latest_clay(SHEET, (bench("3.3 2.8"), bench("touched", 1), bench("torn torn", 2)))
     assert found is not None

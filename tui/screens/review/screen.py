@@ -17,12 +17,14 @@ from core.report.attempt_pictures import attempts_picture
 from core.report.review import SECTIONS, Found, Section, found_by, review_sections
 from core.report.session_pages import session_sheet
 from core.report.words import day_words
-from core.session import Session, open_again
+from core.session import Session, open_again, past_of
+from core.setup import FACTORY_RPM, Machine, Sheet
 from tui.commands import bindings_for
 from tui.dialogs import ask_text, asking, confirm
 from tui.screens.base import HouseScreen
 from tui.screens.review.page import ReviewMatter, review_page
 from tui.screens.routes import make_screen
+from tui.screens.why.screen import ask_why
 from tui.widgets.page import Page, PageView
 from tui.widgets.picture import ascii_wanted
 from tui.widgets.stage_line import StageLine
@@ -205,6 +207,16 @@ class ReviewScreen(HouseScreen[None]):
         if words is not None:
             book.act(session, lambda now: open_again(now, words, book.clock()))
             self._go_on()
+
+    @asking
+    async def action_why(self) -> None:
+        """Explain a value that follows from the setup sheet that ran last."""
+        session, book = self._session, self.house.book
+        past = past_of(book, session.machine)
+        sheet = session.sheets[-1] if session.sheets else Sheet()
+        machine = book.log.get(Machine, session.machine)
+        rpm = FACTORY_RPM if machine.rpm_factory is None else machine.rpm_factory
+        await ask_why(self.app, sheet, rpm, past, words=f"{machine.name}, {session.label}")
 
     @asking
     async def action_print(self) -> None:

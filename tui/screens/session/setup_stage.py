@@ -11,6 +11,7 @@ from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
 from core.errors import BlockedError
+from core.session import past_of
 from core.setup import main_changes, reading_words, slot_of
 from tui.commands import bindings_for
 from tui.dialogs import asking, show_message
@@ -19,6 +20,7 @@ from tui.screens.session.setup_facts import fact_page, facts_text, moved_away
 from tui.screens.session.slot_asking import ask_slot, start
 from tui.screens.session.slot_rows import SAID, SLOT_COLUMNS, changed_slots, slot_lines
 from tui.screens.session.stage import Stage
+from tui.screens.why.screen import ask_why
 from tui.text import safe_lines
 from tui.widgets.line_input import FilterInput
 from tui.widgets.record_list import RecordList
@@ -48,8 +50,10 @@ class SetupStage(Stage):
 
     def progress(self) -> str:
         """Return how many changes there are, each cause once."""
+        if self.desk.base_sheet is None:
+            return "first sheet"
         made = len(main_changes(changed_slots(self.desk).values()))
-        return f"{made} change{'' if made == 1 else 's'}" if made else "as before"
+        return f"{made} change{'' if made == 1 else 's'}" if made else "unchanged"
 
     def arrive(self) -> None:
         """Give the keys to the sheet."""
@@ -92,7 +96,23 @@ class SetupStage(Stage):
         """Begin a search."""
         field = self.query_one(FilterInput)
         field.value = ""
-        field.focus()
+        self.screen.set_focus(field)
+
+    def on_key(self, event: events.Key) -> None:
+        """Let a letter that is no command begin a search by itself.
+
+        Letters that were on their way to the list when the search began belong to it as well.
+        """
+        field, letter = self.query_one(FilterInput), event.character or ""
+        if self.screen.focused is not field:
+            if not letter.isalpha() or letter.lower() in self.screen.active_bindings:
+                return
+            self.action_find()
+        elif not event.is_printable:
+            return
+        event.stop()
+        event.prevent_default()
+        field.insert_text_at_cursor(letter)
 
     def clear(self) -> bool:
         """Leave the search; return whether there was one."""
@@ -143,3 +163,11 @@ class SetupStage(Stage):
     async def action_values(self) -> None:
         """Show everything that follows from the sheet."""
         await show_message(self.app, "What follows from the sheet", fact_page(self.desk))
+
+    @asking
+    async def action_why(self) -> None:
+        """Explain a value that follows from the sheet."""
+        desk = self.desk
+        past = past_of(desk.book, desk.session.machine)
+        words = f"{desk.machine_name}, {desk.session.label}"
+        await ask_why(self.app, desk.sheet, desk.rpm_factory, past, words=words)
