@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -29,7 +30,10 @@ from tui.screens.routes import load_all, make_screen
 from tui.themes import THEMES, other_theme
 
 if TYPE_CHECKING:
+    from textual.driver import Driver
+
     from core.session.book import Book
+    from tui.drafts import Draft
 
 __all__ = ["BackToBackApp", "BookOpener"]
 
@@ -67,6 +71,8 @@ class BackToBackApp(App[None], inherit_bindings=False):
         self.demo = demo
         self.key_complaints: tuple[str, ...] = ()
         """One sentence for each entry of the user's key map that is not used."""
+        self.kept_plan: Draft | None = None
+        """What was typed for a new session before esc; offered when it is planned again."""
         self._book_opener = book_opener
         self._book: Book | None = None
         self.animation_level = "none"
@@ -125,6 +131,15 @@ class BackToBackApp(App[None], inherit_bindings=False):
     @property
     def _log_list(self) -> LogListScreen:
         return next(s for s in self.screen_stack if isinstance(s, LogListScreen))
+
+    def get_driver_class(self) -> type[Driver]:
+        """Return what drives the terminal here."""
+        usual = super().get_driver_class()
+        if sys.platform == "win32":
+            return usual
+        from tui.driver import TerminalDriver  # not on Windows, which ends a program by itself
+
+        return TerminalDriver if issubclass(TerminalDriver, usual) else usual
 
     def get_default_screen(self) -> Screen[Any]:
         """Return the screen that is under all others."""

@@ -176,7 +176,18 @@ _STARTED: list[subprocess.Popen[bytes]] = []
 """Kept until they are waited for, so that no process is left behind."""
 
 
-def wait_for_end() -> None:
-    """Wait for every program that was started and has ended or was killed."""
+def wait_for_end(terminal: Terminal | None = None) -> None:
+    """Wait for every program that was started and is ending or was killed.
+
+    Args:
+        terminal: where its last words are taken in: nobody ends who is not listened to.
+    """
     while _STARTED:
-        _STARTED.pop().wait(PATIENCE)
+        process = _STARTED.pop()
+        until = time.monotonic() + PATIENCE
+        while process.poll() is None:
+            assert time.monotonic() < until, f"{process.args} does not end"
+            if terminal is None:
+                time.sleep(0.002)
+            else:
+                terminal.look(0.02)

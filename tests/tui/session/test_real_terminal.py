@@ -227,7 +227,7 @@ def _killed_and_resumed(terminal: Terminal, log: Path, tmp_path: Path) -> None:
         assert kept == answered
         assert len(kept) == 5
         again.type_in("\x11")  # ctrl+q
-        wait_for_end()
+        wait_for_end(again)
         assert not _is_running(again.pid)
     finally:
         again.close()
