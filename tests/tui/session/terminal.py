@@ -186,7 +186,7 @@ def wait_for_end(terminal: Terminal | None = None) -> None:
         process = _STARTED.pop()
         until = time.monotonic() + PATIENCE
         while process.poll() is None:
-            assert time.monotonic() < until, f"{process.args} does not end"
+            assert time.monotonic() < until, f"process {process.pid} does not end"
             if terminal is None:
                 time.sleep(0.002)
             else:
