@@ -28,6 +28,7 @@ _AFTER: Final = 240.0  # s until which it is typed
 _USUAL: Final = 20.0  # s after which it usually is
 _TOGETHER: Final = 45.0  # s within which the delays of one session lie together
 _HALF_HOUR: Final = 1800.0
+_FARTHEST_ZONE: Final = 14 * 3600.0  # s between two clocks of one place, one of them in UTC
 _NEAR_ZONE: Final = 200.0  # s from whole half hours that still are a difference of time zones
 _CLOSE: Final = 0.25  # s of a hand's own error, when values are compared
 _APART: Final = 60.0  # degrees; courses farther from each other than this are different ways
@@ -122,7 +123,7 @@ def _proposed(
     if fits < min(2, len(stamps), len(ends)):
         return 0.0, ""
     zone = round((typical - _USUAL) / _HALF_HOUR) * _HALF_HOUR
-    if zone and told and abs(typical - _USUAL - zone) <= _NEAR_ZONE:
+    if zone and abs(zone) <= _FARTHEST_ZONE and told and abs(typical - _USUAL - zone) <= _NEAR_ZONE:
         return zone, f"The clock of the recording is {_long(zone)}, as another time zone is."
     shift = typical - _USUAL
     if not told:

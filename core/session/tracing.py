@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from pathlib import Path
-from typing import Literal
+from typing import Final
 
 import msgspec
 
-from core.attempts import Attempt, AttemptKind, Test, find_test, write_value
-from core.clock import to_utc
-from core.errors import InputError, LogReadOnlyError, OutOfRangeError
-from core.session.attempting import attempt_numbered, enter
+from core.attempts import Test
+from core.errors import InputError, LogReadOnlyError
 from core.session.book import Book
 from core.session.documents import Session
-from core.session.trail import recorded
-from core.trace import Columns, FoundRun, JudgedRun, StartRule, TraceDocument, TraceHead, Wanted
+from core.trace import Columns, FoundRun, StartRule, TraceDocument, TraceHead, Wanted
 from core.trace.keeping import keep_file, kept_path
 from core.trace.reading import read_trace
 from core.trace.traces import Trace
 
 __all__ = [
-    "accept_run",
-    "adjusted_run",
-    "judged",
     "keep_trace",
-    "put_beside",
     "read_kept",
     "remembered_columns",
     "run_moment",
@@ -33,8 +26,7 @@ __all__ = [
     "with_shift",
 ]
 
-_KMH = 3.6
-_FINE = 3  # decimals of a value from a recording
+_KMH: Final = 3.6
 
 
 def wanted_of(test: Test, start: StartRule | None = None) -> Wanted:
@@ -177,171 +169,3 @@ def run_moment(
     assert zone is not None  # noqa: S101  times in the log are aware
     moment = trace.moment(run.end, zone, session.started.date(), shift)
     return moment.astimezone(zone) if moment is not None else None
-
-
-def adjusted_run(
-    run: FoundRun,
-    reason: str,
-    *,
-    value: float | None = None,
-    direction: str | None = None,
-) -> FoundRun:
-    """Return a run with what a person puts right about it.
-
-    Args:
-        run: as found.
-        reason: why, in words.
-        value: in the unit of the run.
-        direction: one of the place's names.
-
-    Raises:
-        InputError: no reason, or a value that is not above zero.
-    """
-    if not reason.strip():
-        raise InputError("An adjusted run needs a reason.")
-    if value is not None and not value > 0:
-        raise OutOfRangeError(f"{value:g} {run.unit}: a run must be above zero.")
-    note = f"Adjusted by hand: {reason.strip()}"
-    if value is not None and value != run.value:
-        note += f" (found {run.value:.{_FINE}f} {run.unit})"
-    return msgspec.structs.replace(
-        run,
-        value=run.value if value is None else value,
-        direction=run.direction if direction is None else direction,
-        notes=(*run.notes, f"{note}."),
-    )
-
-
-def accept_run(
-    session: Session,
-    run: FoundRun,
-    now: datetime,
-    *,
-    when: datetime | None = None,
-    direction: str | None = None,
-    kind: AttemptKind | None = None,
-    tags: tuple[str, ...] = (),
-) -> Session:
-    """Enter a run as an attempt, timed by the recording; one line of the trail, so one undo.
-
-    It goes on the sheet that was on when it ran. How the clock started, the error and what was
-    odd are kept in its note.
-
-    Args:
-        session: an open session without open stop checks.
-        run: as found or adjusted.
-        now: the time now.
-        when: when it ran; None: not known, the time now is taken.
-        direction: None takes the run's, or else the coming one.
-        kind: None takes what is set for the next one.
-        tags: codes of machine behaviour.
-
-    Raises:
-        BlockedError: a stop check is open, or the session is not open.
-        OutOfRangeError: the value is outside the hard range of its test.
-    """
-    test = find_test(run.test)
-    value = round(run.value, _FINE)
-    if not test.hard[0] <= value <= test.hard[1]:
-        low, high = test.hard
-        raise OutOfRangeError(
-            f"{write_value(value, test)} {test.unit} is out of range for {test.name}:"
-            f" {low:g} to {high:g} {test.unit}."
-        )
-    entered = enter(
-        session,
-        now,
-        value=value,
-        kind=kind,
-        direction=run.direction or None if direction is None else direction,
-        tags=tags,
-        entered="trace",
-    )
-    attempt = msgspec.structs.replace(
-        entered.attempts[-1],
-        at=when or now,
-        sheet=_sheet_at(session, when or now),
-        test="" if test.name == find_test(session.test).name else test.name,
-        timing="" if session.timing == "trace" else "trace",
-        note=_note(run),
-    )
-    after = msgspec.structs.replace(
-        entered, attempts=(*entered.attempts[:-1], attempt), trail=session.trail
-    )
-    return recorded(session, after, "enter", _words(attempt, test, "from a recording"), now)
-
-
-def _sheet_at(session: Session, when: datetime) -> int:
-    """Index of the sheet that was on at a time; the first, when it was before all of them."""
-    on = [
-        index
-        for index, sheet in enumerate(session.sheets)
-        if sheet.started is None or to_utc(sheet.started) <= to_utc(when) + timedelta(seconds=1)
-    ]
-    return max(on, default=0)
-
-
-def _note(run: FoundRun) -> str:
-    error = f"give or take {run.give_or_take:.2g} {run.unit}"
-    return "; ".join((f"{run.start_rule}, {error}".lstrip(", "), *run.notes)).strip()
-
-
-def _words(attempt: Attempt, test: Test, how: str) -> str:
-    shown = f"{write_value(attempt.value or 0.0, test)} {test.unit}"
-    return " ".join(filter(None, (f"attempt {attempt.n}", attempt.direction, shown, how)))
-
-
-def put_beside(session: Session, n: int, run: FoundRun, now: datetime) -> Session:
-    """Put a run beside an attempt that was typed, as what a second timer said.
-
-    Args:
-        session: the session.
-        n: number of the attempt.
-        run: of the same test.
-        now: the time now.
-
-    Raises:
-        NotFoundError: no such attempt.
-        InputError: the run is of another test, or the attempt has a second timer already.
-    """
-    attempt = attempt_numbered(session, n)
-    test = find_test(attempt.test or session.test)
-    if find_test(run.test).name != test.name:
-        raise InputError(f"Attempt {n} is a {test.name}, and the run is a {run.test}.")
-    if attempt.second is not None:
-        raise InputError(f"Attempt {n} has a second timer already.")
-    value = round(run.value, _FINE)
-    note = "; ".join(filter(None, (attempt.note, _note(run))))
-    new = msgspec.structs.replace(attempt, second=value, second_timing="trace", note=note)
-    attempts = tuple(new if a.n == n else a for a in session.attempts)
-    after = msgspec.structs.replace(session, attempts=attempts)
-    words = f"attempt {n}: a recording says {write_value(value, test)} {test.unit}"
-    return recorded(session, after, "second", words, now)
-
-
-def judged(
-    document: TraceDocument,
-    run: FoundRun,
-    verdict: Literal["accepted", "adjusted", "refused"],
-    now: datetime,
-    *,
-    attempt: int | None = None,
-    reason: str = "",
-) -> TraceDocument:
-    """Return the document with what a person made of a run; a later word replaces an earlier.
-
-    Args:
-        document: of the recording.
-        run: as found or adjusted.
-        verdict: what was said.
-        now: the time now.
-        attempt: number of the attempt it became or was put beside.
-        reason: in words.
-    """
-    line = JudgedRun(run=run, verdict=verdict, at=now, attempt=attempt, reason=reason.strip())
-    others = tuple(
-        known
-        for known in document.runs
-        if (known.run.test, known.run.from_index) != (run.test, run.from_index)
-    )
-    return msgspec.structs.replace(document, runs=(*others, line))

@@ -6,7 +6,14 @@ quick: `core.trace.reading` reads a file, `core.trace.runs` finds runs in what w
 """
 
 from core.trace.columns import Columns
-from core.trace.documents import TRACE_KIND, JudgedRun, TraceDocument, TraceHead, TraceKind
+from core.trace.documents import (
+    TRACE_KIND,
+    JudgedRun,
+    KeptDrag,
+    TraceDocument,
+    TraceHead,
+    TraceKind,
+)
 from core.trace.geodesy import Position, distance, path_length, sphere_distance
 from core.trace.timing import (
     Crossing,
@@ -37,6 +44,7 @@ __all__ = [
     "FoundRun",
     "HandWatch",
     "JudgedRun",
+    "KeptDrag",
     "Missed",
     "Position",
     "Rollout",

@@ -8,10 +8,11 @@ import msgspec
 
 from core.clock import AwareTime
 from core.log import Document, Kind
+from core.ranged import Ranged
 from core.trace.columns import Columns
 from core.trace.wanted import FoundRun
 
-__all__ = ["TRACE_KIND", "JudgedRun", "TraceDocument", "TraceHead", "TraceKind"]
+__all__ = ["TRACE_KIND", "JudgedRun", "KeptDrag", "TraceDocument", "TraceHead", "TraceKind"]
 
 TraceKind = Literal["nmea", "gpx", "csv"]
 """Formats of recordings: NMEA 0183 sentences, GPX track, CSV."""
@@ -25,6 +26,21 @@ class JudgedRun(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     at: AwareTime  # when that was said
     attempt: int | None = None  # number of the attempt it became, or was put beside
     reason: str = ""
+
+
+class KeptDrag(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What held a machine back in the coast-downs of a recording, with 95 % ranges."""
+
+    at: AwareTime  # when it was worked out
+    test: str  # short name of the coast-down
+    mass: float  # kg of machine and rider, as it was told
+    f0: Ranged  # N: rolling
+    f2: Ranged  # N s²/m²: air
+    rolling: Ranged  # coefficient of rolling resistance
+    drag_area: Ranged | None = None  # m²; None: air density not known
+    air_density: float | None = None  # kg/m³ of the day
+    each_way: dict[str, int] = {}  # coast-downs by direction
+    notes: tuple[str, ...] = ()
 
 
 class TraceDocument(Document, frozen=True, kw_only=True):
@@ -48,6 +64,7 @@ class TraceDocument(Document, frozen=True, kw_only=True):
     rejected: int = 0  # lines that were left out
     findings: tuple[str, ...] = ()
     runs: tuple[JudgedRun, ...] = ()
+    drag: KeptDrag | None = None  # of its coast-downs, for the road load of the machine
 
 
 class TraceHead(msgspec.Struct, frozen=True, kw_only=True):
@@ -62,6 +79,7 @@ class TraceHead(msgspec.Struct, frozen=True, kw_only=True):
     seconds: float = 0.0
     header: str = ""
     columns: Columns | None = None
+    drag: KeptDrag | None = None
 
 
 TRACE_KIND = Kind(name="trace", folder="traces", type=TraceDocument, head=TraceHead)

@@ -7,20 +7,21 @@ import sys
 from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from core.attempts import Test, find_test
 from core.errors import AmbiguousInputError, InputError, LogError, UsageError
 from core.report.reading import ReadFile, read_data, read_page
 from core.session import Book, Session
-from core.session.matching_runs import learned_bearings, match_runs
-from core.session.tracing import keep_trace, remembered_columns, wanted_of
+from core.session.dragging import kept_drag, with_drag
+from core.session.looking import look_for
+from core.session.tracing import keep_trace, remembered_columns
 from core.trace import Columns, FoundRun, StartRule, TraceDocument, read_start
 from core.trace.drag import CoastDrag, coast_drag
 from core.trace.formats import read_columns
 from core.trace.reading import kind_of, layout_of, read_trace
-from core.trace.runs import Bearings, bearings_of, find_rides, find_runs, read_bearings
+from core.trace.runs import Bearings, bearings_of, find_rides, read_bearings
 from core.trace.traces import Trace
 from core.units import read_quantity
 from tui.output import Result
@@ -147,31 +148,36 @@ def _read(file: str, asked: _Asked, book: Book | None) -> ReadFile:
     kept = keep_trace(book, path, trace, asked.session) if asked.keep and book else None
     if asked.test is None:
         return ReadFile(file, trace, rides=find_rides(trace), kept=kept, shift=asked.shift or 0.0)
-    return _with_runs(file, trace, asked.test, asked, kept)
+    read = _with_runs(file, trace, asked.test, asked, kept)
+    if book is None or kept is None or read.drag is None or asked.mass is None:
+        return read
+    made = kept_drag(read.drag, asked.mass, book.clock(), asked.test.name, asked.air_density)
+    book.save(with_drag(kept, made))
+    return replace(read, kept=with_drag(kept, made))
 
 
 def _with_runs(
     file: str, trace: Trace, test: Test, asked: _Asked, kept: TraceDocument | None
 ) -> ReadFile:
     """Find the runs, hold them against the session, and make drag of coast-downs."""
-    wanted = wanted_of(test, asked.start)
-    found = find_runs(trace, wanted, asked.bearings)
-    matching, shift = None, asked.shift or 0.0
-    if asked.session is not None:
-        matching = match_runs(trace, found.runs, asked.session, asked.shift)
-        shift = matching.shift
-        learned = learned_bearings(matching, found.runs, asked.session)
-        if learned and not asked.bearings:
-            found = find_runs(trace, wanted, learned)
+    looked = look_for(
+        trace,
+        test,
+        asked.session,
+        start=asked.start,
+        bearings=asked.bearings,
+        shift=asked.shift,
+        document=kept,
+    )
     return ReadFile(
         file,
         trace,
-        found=found,
+        found=looked.found,
         session=asked.session,
-        matching=matching,
-        drag=_drag(trace, found.runs, asked) if test.shape == "coast" else None,
+        matching=looked.matching,
+        drag=_drag(trace, looked.found.runs, asked) if test.shape == "coast" else None,
         kept=kept,
-        shift=shift,
+        shift=looked.shift if asked.session is not None else asked.shift or 0.0,
     )
 
 

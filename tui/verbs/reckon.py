@@ -81,8 +81,9 @@ def _rows(text: str) -> str:
 def _from_sheet(
     formula: Formula, arguments: Namespace
 ) -> tuple[dict[str, str], Mapping[str, Instrument]]:
-    """Return what a setup sheet tells of the inputs, and the instruments of that log."""
+    """Return what sheet and coast-downs tell of the inputs, and the instruments of that log."""
     from core.bench import gauges_from  # lazy, as the rest: 0.1 s, only with a log
+    from core.session.dragging import drag_inputs, drag_of_machine
     from core.verdict import sheet_of
     from tui.verbs.finding import the_session
     from tui.verbs.opening import open_to_read
@@ -93,4 +94,7 @@ def _from_sheet(
         if not session.sheets:
             raise InputError(f"{session.label} has no setup sheet to take anything from.")
         sheet = sheet_of(session, build) if build else session.sheets[-1]
-        return prefilled(formula.id, sheet), gauges_from(book.gauges())
+        drag = drag_of_machine(book, session.machine)
+        coasted = drag_inputs(drag) if drag is not None else {}
+        known = {name: text for name, text in coasted.items() if formula.find(name) is not None}
+        return known | prefilled(formula.id, sheet), gauges_from(book.gauges())

@@ -40,7 +40,7 @@ def test_runs_and_attempts_by_clock(tmp_path: Path, book: tuple[Book, ManualCloc
         (7200.0, "2:00 h slow, as another time zone is"),
         (-3600.0, "1:00 h fast, as another time zone is"),
         (1234.0, "slow, by the pattern of its runs"),
-        (86400.0 * 20, "as another time zone is|days slow"),
+        (86400.0 * 20, "20.0 days slow, by the pattern of its runs"),
     ],
 )
 def test_clocks_that_differ_are_noticed(
@@ -53,7 +53,7 @@ def test_clocks_that_differ_are_noticed(
     _, trace = recording(tmp_path, TRACE_START - timedelta(seconds=off))
     matching = match_runs(trace, runs_of(trace), session)
     assert matching.shift == pytest.approx(off, abs=15)
-    assert any(word in matching.reason for word in words.split("|"))
+    assert words in matching.reason
     assert [(p.run, p.attempt) for p in matching.pairs] == [(i, i + 1) for i in range(RUNS)]
 
 

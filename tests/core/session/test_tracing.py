@@ -13,12 +13,9 @@ from core.attempts import find_test
 from core.clock import ManualClock
 from core.errors import BlockedError, InputError, LogReadOnlyError, OutOfRangeError
 from core.session import Book, enter, last_undoable, undo
+from core.session.run_judging import accept_run, adjusted_run, judged, put_beside
 from core.session.tracing import (
-    accept_run,
-    adjusted_run,
-    judged,
     keep_trace,
-    put_beside,
     read_kept,
     remembered_columns,
     run_moment,
