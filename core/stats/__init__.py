@@ -1,5 +1,6 @@
 """Numbers only: how values scatter, which stand apart, how far two builds differ, how sure."""
 
+from core.stats.blocks import Block, Column, Layout, Levels, lay_out
 from core.stats.designs import Design, d_optimal
 from core.stats.effects import (
     Shift,
@@ -40,6 +41,7 @@ from core.stats.outliers import (
     grubbs_critical,
     grubbs_largest,
 )
+from core.stats.parting import Contrast, Known, Parted, SumsAt, Usual, part
 from core.stats.power import pairs_to_settle, power, sample_size, sample_size_known
 from core.stats.repeatability import (
     ISO_FACTOR,
@@ -67,6 +69,7 @@ from core.stats.summary import (
     squares_about_mean,
     summarize,
 )
+from core.stats.sums import SumMaker, Sums, added
 from core.stats.swaps import DriftRemoved, aba, drift_removed
 from core.stats.verdicts import Judgement, Verdict, judge
 
@@ -77,6 +80,9 @@ __all__ = [
     "Belief",
     "Best",
     "BetweenSessions",
+    "Block",
+    "Column",
+    "Contrast",
     "Design",
     "Difference",
     "DriftRemoved",
@@ -84,15 +90,24 @@ __all__ = [
     "Fit",
     "Flag",
     "Judgement",
+    "Known",
+    "Layout",
+    "Levels",
+    "Parted",
     "RecordBias",
     "Repeatability",
     "SessionMean",
     "Shift",
     "Spread",
+    "SumMaker",
     "SumOfSquares",
     "Summary",
+    "Sums",
+    "SumsAt",
+    "Usual",
     "Verdict",
     "aba",
+    "added",
     "benjamini_hochberg",
     "best_of",
     "between_sessions",
@@ -115,6 +130,7 @@ __all__ = [
     "holm",
     "interval",
     "judge",
+    "lay_out",
     "least_squares",
     "mad",
     "median",
@@ -122,6 +138,7 @@ __all__ = [
     "never_apart",
     "normal_prior",
     "pairs_to_settle",
+    "part",
     "pooled_repeatability",
     "posterior_shift",
     "posterior_spread",
