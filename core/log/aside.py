@@ -8,7 +8,7 @@ from typing import Final
 
 from core.log.durable import make_folder, sync_folder, write_durably
 
-__all__ = ["ASIDE_FOLDER", "copy_aside", "keep_beside", "move_aside"]
+__all__ = ["ASIDE_FOLDER", "copy_aside", "keep_beside", "missing_since", "move_aside"]
 
 ASIDE_FOLDER: Final = "aside"
 
@@ -51,6 +51,17 @@ def keep_beside(file: Path, data: bytes, found: int, mark: str) -> None:
             return
         if target.read_bytes() == data:
             return
+
+
+def missing_since(root: Path) -> tuple[str, ...]:
+    """Return the paths in the log of files that were put aside and have no other in their place."""
+    aside = root / ASIDE_FOLDER
+    try:
+        files = sorted(path for path in aside.rglob("*.json") if path.is_file())
+    except OSError:
+        return ()
+    inner = (path.relative_to(aside) for path in files)
+    return tuple(f"{ASIDE_FOLDER}/{p.as_posix()}" for p in inner if not (root / p).exists())
 
 
 def _free_place(root: Path, file: Path) -> Path:

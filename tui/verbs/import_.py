@@ -14,7 +14,7 @@ from core.exchange import Imported, format_of_text, import_text, read_text, text
 from core.report.importing import import_data, import_page
 from core.session import Book
 from tui.output import Result
-from tui.verbs.opening import chosen_folder, open_to_read, open_to_write
+from tui.verbs.opening import chosen_folder, open_to_read, open_to_write, unread
 
 __all__ = ["run"]
 
@@ -27,6 +27,7 @@ def run(arguments: Namespace) -> Result:
     """
     texts, refused = _texts(arguments.files)
     outcomes: list[Imported] = []
+    lost: tuple[str, ...] = ()
     if texts:
         with _opened(arguments) as book:
             for name, text in texts:
@@ -37,10 +38,11 @@ def run(arguments: Namespace) -> Result:
                     raise
                 except BackToBackError as error:
                     refused.append(error)
+            lost = unread(book)
     clean = not refused and all(outcome.is_clean for outcome in outcomes)
-    remarks = tuple(f"{e.message} ({e.hint})" if e.hint else e.message for e in refused)
+    said = tuple(f"{e.message} ({e.hint})" if e.hint else e.message for e in refused)
     data = [*import_data(outcomes), *({"file": None, "error": e.message} for e in refused)]
-    return Result(import_page(outcomes), data, remarks=remarks, code=0 if clean else 1)
+    return Result(import_page(outcomes), data, remarks=(*lost, *said), code=0 if clean else 1)
 
 
 def _texts(files: list[str]) -> tuple[list[tuple[str, str]], list[BackToBackError]]:
