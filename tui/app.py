@@ -114,7 +114,9 @@ class BackToBackApp(App[None], inherit_bindings=False):
                 self._book.close()
                 return
             self._book.log.refresh()
-            message: LogRead | LogRefused = LogRead(read_state(self._book))
+            message: LogRead | LogRefused = LogRead(
+                read_state(self._book, doubt_clock=not self.demo)
+            )
         except BackToBackError as error:
             message = LogRefused(error)
         self.post_message(message)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from core.attempts import counted, find_test
 from core.errors import BackToBackError
+from core.session.clock_doubt import clock_doubt
 from core.units import format_number
 from tui.text import plain
 from tui.widgets.records import Cell, Toned
@@ -60,14 +61,17 @@ class LogState:
     """One sentence that says why nothing can be saved; empty if it can."""
     problems: tuple[Problem, ...] = ()
     """What was found wrong in the folder."""
+    clock_doubt: str = ""
+    """One sentence about a clock that can hardly be right; empty if it can."""
 
 
-def read_state(book: Book, before: LogState | None = None) -> LogState:
+def read_state(book: Book, before: LogState | None = None, *, doubt_clock: bool = True) -> LogState:
     """Return the log as it is now; rows whose session did not change are taken over.
 
     Args:
         book: the open log.
         before: what was returned last time.
+        doubt_clock: ask when the clock can hardly be right; not over an invented season.
     """
     names = {head.id: head.name for head in book.machines()}
     names |= {head.id: head.name for head in book.places()}
@@ -79,11 +83,13 @@ def read_state(book: Book, before: LogState | None = None) -> LogState:
         if row is None or (row.head, row.machine, row.place) != (head, machine, place):
             row = _row(head, machine, place)
         rows.append(row)
+    newest = max((row.head.started for row in rows), default=None)
     return LogState(
         rows=tuple(rows),
         folder=book.log.folder.resolve().name,
         read_only=book.log.read_only_reason,
         problems=tuple(sorted(book.log.problems, key=lambda problem: problem.file)),
+        clock_doubt=clock_doubt(book.clock(), newest) if doubt_clock else "",
     )
 
 

@@ -21,6 +21,7 @@ def notices(state: LogState, old: Sequence[LogRow], complaints: Iterable[str]) -
     """
     return (
         *([f"▲ Read only: {state.read_only}"] if state.read_only else []),
+        *([f"▲ {state.clock_doubt}"] if state.clock_doubt else []),
         *_left_open(old),
         *_problems(len(state.problems)),
         *(f"▲ {line}" for line in complaints if line),

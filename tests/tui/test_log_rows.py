@@ -8,10 +8,12 @@ from pathlib import Path
 import msgspec
 import pytest
 
+from core.clock import ManualClock
 from core.session import Book
 from tests.making import bare_session
 from tests.tui.season import small_season
 from tui.log_rows import LogState, left_open, matching, read_state
+from tui.notices import notices
 from tui.widgets.records import text_of
 
 
@@ -121,3 +123,34 @@ def test_left_open_means_open_since_an_earlier_day(tmp_path: Path) -> None:
     next_day = datetime.fromisoformat("2026-05-04T00:30:00+02:00")
     assert left_open(rows, same_day) == ()
     assert [row.head.label for row in left_open(rows, next_day)] == ["S03"]
+
+
+@pytest.mark.parametrize(
+    ("shows", "says"),
+    [
+        ("1970-01-01T00:10:00+00:00", "The clock says 1 Jan 1970: is that right?"),
+        (
+            "2025-12-31T10:00:00+01:00",
+            "The clock says 31 Dec 2025, and the newest session is of 12 Jul 2026:"
+            " is the clock right?",
+        ),
+        (
+            "2027-09-12T10:00:00+02:00",
+            "The clock says 12 Sep 2027, and the newest session is of 12 Jul 2026:"
+            " is the clock right?",
+        ),
+        ("2026-07-12T07:00:00-10:00", ""),  # the same day on the other side of the world
+        ("2027-04-01T10:00:00+02:00", ""),  # the next season
+    ],
+)
+def test_a_clock_that_can_hardly_be_right_is_asked_about(
+    tmp_path: Path, shows: str, says: str
+) -> None:
+    """Before a session is started under it; nothing is put right by itself."""
+    clock = ManualClock(datetime.fromisoformat(shows))
+    with Book.open(small_season(tmp_path), read_only=True, clock=clock) as book:
+        state = read_state(book)
+    assert state.clock_doubt == says
+    assert [line for line in notices(state, (), ()) if "clock" in line] == (
+        [f"▲ {says}"] if says else []
+    )
