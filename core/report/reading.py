@@ -21,7 +21,7 @@ from core.trace.runs import Ride
 from core.trace.traces import Trace
 from core.units import format_number
 
-__all__ = ["ReadFile", "read_data", "read_page"]
+__all__ = ["ReadFile", "fact_blocks", "read_data", "read_page"]
 
 _MOST: Final = 10  # rejected lines, rides or misses printed of one file; all are in the data
 _WRONG: Final = frozenset(
@@ -77,10 +77,7 @@ def read_page(files: Sequence[ReadFile]) -> Report:
     blocks: list[Block] = []
     for read in files:
         blocks.append(Heading(read.file))
-        blocks.append(Facts(_facts(read)))
-        items = [_found_words(finding) for finding in read.trace.findings] + _rejected(read.trace)
-        if items:
-            blocks.append(Bullets(tuple(items)))
+        blocks += fact_blocks(read)
         blocks += _run_blocks(read) if read.found is not None else _ride_blocks(read)
         if read.matching is not None and read.found is not None:
             blocks.append(match_block(read.matching, read.found.runs))
@@ -89,6 +86,12 @@ def read_page(files: Sequence[ReadFile]) -> Report:
         if read.kept is not None:
             blocks.append(Paragraph(f"Kept in the log as traces/{read.kept.id}."))
     return Report("", tuple(blocks))
+
+
+def fact_blocks(read: ReadFile) -> list[Block]:
+    """Return what a file is, what is odd about it, and the lines that were left out and why."""
+    items = [_found_words(finding) for finding in read.trace.findings] + _rejected(read.trace)
+    return [Facts(_facts(read)), *([Bullets(tuple(items))] if items else [])]
 
 
 def _facts(read: ReadFile) -> tuple[tuple[str, str], ...]:

@@ -8,7 +8,7 @@ from typing import Any
 from core.ranged import Ranged
 from core.report.document import Block, Bullets, Facts, Paragraph
 from core.session.matching_runs import Matching
-from core.trace import FoundRun
+from core.trace import FoundRun, KeptDrag
 from core.trace.drag import CoastDrag
 
 __all__ = ["drag_blocks", "drag_data", "match_block", "match_data"]
@@ -52,7 +52,7 @@ def match_data(matching: Matching, runs: Sequence[FoundRun]) -> dict[str, Any]:
     }
 
 
-def drag_blocks(drag: CoastDrag) -> list[Block]:
+def drag_blocks(drag: CoastDrag | KeptDrag) -> list[Block]:
     """Return rolling and air drag with their ranges."""
     area = "air density not known" if drag.drag_area is None else f"{drag.drag_area.text()} m²"
     ways = ", ".join(f"{count} {name}" for name, count in drag.each_way.items())

@@ -12,6 +12,7 @@ import msgspec
 from core.attempts import Attempt, Test, find_test
 from core.session.documents import Session
 from core.session.matching_runs import Matching, RunMatch, learned_bearings, match_runs
+from core.session.run_judging import taken_value
 from core.session.tracing import run_moment, wanted_of
 from core.trace import Found, FoundRun, JudgedRun, StartRule, TraceDocument
 from core.trace.runs import Bearings, bearings_of, find_runs
@@ -23,7 +24,7 @@ RunState = Literal["open", "accepted", "adjusted", "beside", "refused"]
 """``beside``: put beside an attempt that was typed, as what a second timer said."""
 
 _NO_BEARINGS: Final[Bearings] = MappingProxyType({})
-_SAME: Final = 5e-4  # of a value that was rounded to three decimals
+_SAME: Final = 1e-9
 
 
 class Standing(msgspec.Struct, frozen=True):
@@ -144,9 +145,9 @@ def _by_line(line: JudgedRun, attempts: Mapping[int, Attempt]) -> Standing:
     if attempt is None:
         return Standing("open")
     adjusted = line.run if line.verdict == "adjusted" else None
-    if attempt.entered == "trace" and _same(attempt.value, line.run.value):
+    if attempt.entered == "trace" and _same(attempt.value, line.run):
         return Standing("adjusted" if adjusted else "accepted", attempt.n, adjusted)
-    if _same(attempt.second, line.run.value):
+    if _same(attempt.second, line.run):
         return Standing("beside", attempt.n, adjusted)
     return Standing("open")
 
@@ -158,10 +159,10 @@ def _by_time(run: FoundRun, moment: datetime | None, session: Session) -> Standi
         if attempt.entered != "trace" or attempt.at is None or moment is None:
             continue
         same_test = find_test(attempt.test or session.test).name == test
-        if same_test and attempt.at == moment and _same(attempt.value, run.value):
+        if same_test and attempt.at == moment and _same(attempt.value, run):
             return Standing("accepted", attempt.n)
     return Standing("open")
 
 
-def _same(one: float | None, other: float) -> bool:
-    return one is not None and abs(one - other) <= _SAME
+def _same(value: float | None, run: FoundRun) -> bool:
+    return value is not None and abs(value - taken_value(run)) <= _SAME

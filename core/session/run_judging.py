@@ -16,9 +16,8 @@ from core.session.trail import recorded
 from core.trace import FoundRun, JudgedRun, TraceDocument
 from core.trace.traces import Trace
 
-__all__ = ["accept_run", "adjusted_run", "judged", "put_beside", "timing_of"]
+__all__ = ["accept_run", "adjusted_run", "judged", "put_beside", "taken_value", "timing_of"]
 
-_FINE: Final = 3  # decimals of a value from a recording
 _LOGGERS: Final = ((1.0, "logger-1hz"), (10.0, "logger-10hz"))  # rows a second, timing gear
 _ABOUT: Final = 1.25  # times a rate that still counts as that rate
 
@@ -39,6 +38,14 @@ def timing_of(trace: Trace, session: Session) -> str:
         if fits and (by_satellite or session.timing == name):
             return name
     return "trace"
+
+
+def taken_value(run: FoundRun) -> float:
+    """Return the value of a run as it is taken down: with the decimals of its test.
+
+    The rest of the digits says nothing: a run's own error is several times as large.
+    """
+    return round(run.value, find_test(run.test).decimals)
 
 
 def adjusted_run(
@@ -65,7 +72,7 @@ def adjusted_run(
         raise OutOfRangeError(f"{value:g} {run.unit}: a run must be above zero.")
     note = f"Adjusted by hand: {reason.strip()}"
     if value is not None and value != run.value:
-        note += f" (found {run.value:.{_FINE}f} {run.unit})"
+        note += f" (found {write_value(taken_value(run), find_test(run.test))} {run.unit})"
     return msgspec.structs.replace(
         run,
         value=run.value if value is None else value,
@@ -105,7 +112,7 @@ def accept_run(
         OutOfRangeError: the value is outside the hard range of its test.
     """
     test = find_test(run.test)
-    value = round(run.value, _FINE)
+    value = taken_value(run)
     if not test.hard[0] <= value <= test.hard[1]:
         low, high = test.hard
         raise OutOfRangeError(
@@ -177,7 +184,7 @@ def put_beside(
         raise InputError(f"Attempt {n} is a {test.name}, and the run is a {run.test}.")
     if attempt.second is not None:
         raise InputError(f"Attempt {n} has a second timer already.")
-    value = round(run.value, _FINE)
+    value = taken_value(run)
     note = "; ".join(filter(None, (attempt.note, _note(run))))
     new = msgspec.structs.replace(attempt, second=value, second_timing=timing, note=note)
     attempts = tuple(new if a.n == n else a for a in session.attempts)

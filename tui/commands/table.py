@@ -14,6 +14,7 @@ from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
 from tui.commands.reading import COMPARE, REVIEW
 from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP, WATCH
+from tui.commands.trace import RECORDING, TRACE
 
 __all__ = ["COMMANDS", "SCENES", "bindings_for", "command", "commands_in"]
 
@@ -31,6 +32,8 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *SESSION,
     *ACCIDENT,
     *WATCH,
+    *RECORDING,
+    *TRACE,
     *COMPARE,
     *REVIEW,
     *WHY,
@@ -49,10 +52,11 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "plan": ("plan", "list"),
         "setup": ("setup", "noting", "session", "list", "app"),
         "checks": ("checks", "session", "list", "app"),
-        "attempts": ("attempts", "noting", "session", "app"),
+        "attempts": ("attempts", "noting", "recording", "session", "app"),
         "closing": ("closing", "noting", "session", "list", "app"),
         "accident": ("accident", "app"),
         "watch": ("watch",),
+        "trace": ("trace", "list", "app"),
         "compare": ("compare", "list", "app"),
         "review": ("review", "list", "app"),
         "why": ("why", "list", "app"),

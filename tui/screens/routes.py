@@ -18,6 +18,7 @@ ROUTES: Final[Mapping[str, str]] = MappingProxyType(
         "review": "tui.screens.review:ReviewScreen",  # (session_id)
         "compare": "tui.screens.compare:CompareScreen",  # (older_id, newer_id)
         "why": "tui.screens.why:WhyScreen",  # (sheet, rpm_factory, past, at, words)
+        "trace": "tui.screens.trace:TraceScreen",  # (desk, opening)
         "help": "tui.screens.help:HelpScreen",  # (scene, own_keys)
         "units": "tui.screens.first_run:UnitsScreen",  # (units)
         "caution": "tui.screens.first_run:CautionScreen",  # ()

@@ -138,7 +138,7 @@ def test_accepted_run_is_an_attempt_and_one_undo_takes_it_back(
     when = run_moment(trace, run, session)
     after = accept_run(session, run, book[1](), when=when)
     (attempt,) = after.attempts
-    assert attempt.value == pytest.approx(run.value, abs=5e-4)
+    assert attempt.value == pytest.approx(run.value, abs=5e-3)
     assert (attempt.direction, attempt.timing, attempt.entered) == ("W", "trace", "trace")
     assert attempt.at == when
     assert "from first motion (1.5 km/h), give or take 0.0" in attempt.note
@@ -196,7 +196,7 @@ def test_run_beside_a_typed_attempt_is_a_second_timer(
     after = put_beside(session, 1, runs[0], book[1]())
     (attempt,) = after.attempts
     assert (attempt.value, attempt.text, attempt.second_timing) == (6.9, "690", "trace")
-    assert attempt.second == pytest.approx(runs[0].value, abs=5e-4)
+    assert attempt.second == pytest.approx(runs[0].value, abs=5e-3)
     with pytest.raises(InputError, match="second timer already"):
         put_beside(after, 1, runs[1], book[1]())
     other = msgspec.structs.replace(runs[0], test="25-50")
@@ -209,7 +209,7 @@ def test_adjusted_run_says_what_was_found_and_why(tmp_path: Path) -> None:
     new = adjusted_run(run, "rolled back before the start", value=6.5, direction="E")
     assert (new.value, new.direction) == (6.5, "E")
     assert new.notes[-1] == (
-        f"Adjusted by hand: rolled back before the start (found {run.value:.3f} s)."
+        f"Adjusted by hand: rolled back before the start (found {run.value:.2f} s)."
     )
     with pytest.raises(InputError, match="needs a reason"):
         adjusted_run(run, " ", value=6.5)

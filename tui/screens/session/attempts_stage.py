@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
@@ -23,11 +22,10 @@ from tui.screens.session.attempts_view import (
     number_lines,
     picture_of,
 )
+from tui.screens.session.by_instrument import ByInstrument
 from tui.screens.session.legend import air_words, banner_lines, legend_words, packed
 from tui.screens.session.lines import Asked, Lines, Outcome
 from tui.screens.session.putting_right import ask_correction, ask_other_build
-from tui.screens.session.stage import Stage
-from tui.screens.session.stopwatch import TIMING, need_watch, time_by_hand
 from tui.screens.session.swapping import ask_swap
 from tui.text import safe_lines
 from tui.widgets.entry_line import EntryLine
@@ -41,7 +39,7 @@ _HINT: Final = "digits, then enter   x strike   t tag   u undo   ? all keys"
 _BANNERS: Final = 3  # lines over the entry at most
 
 
-class AttemptsStage(Stage):
+class AttemptsStage(ByInstrument):
     """Attempts of one session as they are made."""
 
     SCENE = "attempts"
@@ -69,7 +67,6 @@ class AttemptsStage(Stage):
         self._pinned: int | None = None  # number of the attempt that was gone to; None: the last
         self._asked: Asked | None = None
         self._ticking = self.set_interval(1.0, self._tick, pause=True)
-        self.watch_clock = time.monotonic
 
     # -- showing -------------------------------------------------------------------------------
 
@@ -134,7 +131,11 @@ class AttemptsStage(Stage):
 
     def _take(self, line: str) -> None:
         """Take a line from the entry."""
-        self._came_to(self._lines.take(line))
+        self.take_line(line)
+
+    def take_line(self, line: str, timing: str = "") -> None:
+        """Take a line; what it says of an attempt was timed by this gear."""
+        self._came_to(self._lines.take(line, timing))
 
     def _came_to(self, outcome: Outcome) -> None:
         self._asked = outcome.asked
@@ -245,21 +246,6 @@ class AttemptsStage(Stage):
         self._came_to(Outcome(asked=Asked(odd.sentence, choices, answer)))
 
     # -- commands that ask more ----------------------------------------------------------------
-
-    def action_stopwatch(self) -> None:
-        """Start the stopwatch; what follows waits for its end."""
-        began = self.watch_clock()
-        need_watch(self.desk)
-        self._time_by_hand(began)
-
-    @asking
-    async def _time_by_hand(self, began: float) -> None:
-        """Take the time of the stopwatch down, and what a second watch said beside it."""
-        watch = (began, self.watch_clock)
-        said = await time_by_hand(
-            self.app, self.desk, watch, lambda line: self._came_to(self._lines.take(line, TIMING))
-        )
-        self.room.took(said)
 
     @asking
     async def action_air(self) -> None:
