@@ -105,12 +105,13 @@ def fill(text: str, width: int, *, right: bool = False) -> str:
     return blanks + text if right else text + blanks
 
 
-def wrapped(text: str, width: int) -> list[str]:
+def wrapped(text: str, width: int, *, whole_words: bool = False) -> list[str]:
     """Return the text broken at blanks into lines of at most so many cells.
 
     Args:
         text: anything; its own line ends are kept, blanks at the ends of lines are not.
         width: cells, at least 2; a longer word is broken.
+        whole_words: a longer word is left whole and sticks out, as a path is to be copied.
 
     >>> wrapped("a bog and a spin", 9)
     ['a bog and', 'a spin']
@@ -126,7 +127,7 @@ def wrapped(text: str, width: int) -> list[str]:
             if line:
                 lines.append(line)
             line = word
-            while width_of(line) > width:
+            while width_of(line) > width and not whole_words:
                 head, line = _split(line, width)
                 lines.append(head)
         lines.append(line)
