@@ -77,7 +77,7 @@ def _block_lines(block: Block, width: int) -> Iterator[str]:
 def _hanging(head: str, text: str, width: int) -> Iterator[str]:
     """Yield the text with the head before its first line and blanks before the others."""
     room = width - width_of(head)
-    for index, line in enumerate(wrapped(text, room)):
+    for index, line in enumerate(wrapped(text, room, whole_paths=True)):
         yield (head if index == 0 else " " * width_of(head)) + line
 
 

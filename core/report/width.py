@@ -105,13 +105,13 @@ def fill(text: str, width: int, *, right: bool = False) -> str:
     return blanks + text if right else text + blanks
 
 
-def wrapped(text: str, width: int, *, whole_words: bool = False) -> list[str]:
+def wrapped(text: str, width: int, *, whole_paths: bool = False) -> list[str]:
     """Return the text broken at blanks into lines of at most so many cells.
 
     Args:
         text: anything; its own line ends are kept, blanks at the ends of lines are not.
         width: cells, at least 2; a longer word is broken.
-        whole_words: a longer word is left whole and sticks out, as a path is to be copied.
+        whole_paths: a longer word with a slash in it sticks out, so that it can be copied.
 
     >>> wrapped("a bog and a spin", 9)
     ['a bog and', 'a spin']
@@ -127,11 +127,15 @@ def wrapped(text: str, width: int, *, whole_words: bool = False) -> list[str]:
             if line:
                 lines.append(line)
             line = word
-            while width_of(line) > width and not whole_words:
+            while width_of(line) > width and not (whole_paths and _is_path(word)):
                 head, line = _split(line, width)
                 lines.append(head)
         lines.append(line)
     return lines
+
+
+def _is_path(word: str) -> bool:
+    return "/" in word or "\\" in word
 
 
 def _split(text: str, width: int) -> tuple[str, str]:
