@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from core.attempts import Test, find_test, find_timing
@@ -22,6 +22,7 @@ __all__ = [
     "first_draft",
     "numbered_test",
     "read_gain",
+    "renewed",
     "start",
     "timing_title",
 ]
@@ -33,7 +34,7 @@ class Named:
 
     name: str
     id: str = ""  # empty: new
-    type: str = "other"  # of a new machine
+    type: str = "other"  # of a machine
     directions: tuple[str, ...] = ()  # of a place
 
 
@@ -76,7 +77,7 @@ def first_draft(book: Book, preferences: Preferences, machine: str = "") -> Draf
     used = machines.get(last.machine if last else wanted)
     return Draft(
         label=next_label([head.label for head in heads]),
-        machine=Named(used.name, used.id) if used else None,
+        machine=Named(used.name, used.id, used.type) if used else None,
         place=_place(book, last.place if last else preferences.place),
         test=_test(last.test if last else preferences.test),
         timing=last.timing if last else preferences.timing,
@@ -85,6 +86,21 @@ def first_draft(book: Book, preferences: Preferences, machine: str = "") -> Draf
         before=last.id if last else "",
         before_label=last.label if last else "",
     )
+
+
+def renewed(kept: Draft, book: Book, preferences: Preferences) -> Draft:
+    """Return a draft that was left, with the label and the sheet it would start from by now.
+
+    Args:
+        kept: as it was left.
+        book: the open log.
+        preferences: what was used last.
+    """
+    machine = kept.machine.id if kept.machine else ""
+    now = first_draft(book, preferences, machine)
+    if not machine:
+        return replace(kept, label=now.label)
+    return replace(kept, label=now.label, before=now.before, before_label=now.before_label)
 
 
 def _place(book: Book, place: str) -> Named | None:

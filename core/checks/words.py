@@ -24,6 +24,19 @@ EVENT_WORDS: dict[Event | str, str] = {
 """What made a check due, by event, as it stands behind a check."""
 
 
+_REASONS: dict[Event | str, str] = {
+    "stood": "It stood for more than 60 days: fuel goes stale, and what moved may stick.",
+    "transported": "It was transported: straps and jolts bend things and shake them loose.",
+    "dropped": "It was dropped: what bent is often hidden.",
+    "crashed": "It crashed: what bent or cracked is often hidden.",
+    "fall": "There was a fall: machine and rider are looked over before the next run.",
+    "break": "There was a break of more than 30 minutes: strip, people and weather may be others.",
+    "chain off": "The chain came off: what threw it has to be found before the next run.",
+    "swap": "Something was swapped: hands were on the machine.",
+}
+"""Why a check is asked again, by event."""
+
+
 def result_words(record: CheckRecord) -> str:
     """Return the result with its unit and the user's own requirement, or what was typed.
 
@@ -68,9 +81,8 @@ def level_words(record: CheckRecord) -> str:
 def reason_lines(record: CheckRecord) -> tuple[str, ...]:
     """Return why it is asked: what was changed or happened, the reason, the consequence."""
     rule = rule_for(record)
-    lines = [f"{why.row}: {why.because} Otherwise: {why.otherwise}" for why in why_due(record)]
-    if record.event:
-        lines.append(EVENT_WORDS.get(record.event, record.event))
+    lines = [_REASONS.get(record.event, record.event)] if record.event else []
+    lines += [f"{why.row}: {why.because} Otherwise: {why.otherwise}" for why in why_due(record)]
     if rule.because:
         lines.append(f"{rule.because} Otherwise: {rule.otherwise}")
     return tuple(lines)

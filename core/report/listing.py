@@ -70,35 +70,40 @@ def _row(head: SessionHead, machine: str, place: str) -> ListRow:
     return ListRow(head, machine, place, len(good), sheets, mean, unit)
 
 
-def list_page(rows: Sequence[ListRow]) -> Report:
-    """Return the rows as a table of at most 80 columns."""
+def list_page(rows: Sequence[ListRow], words: Sequence[str] = ()) -> Report:
+    """Return the rows as a table of at most 80 columns; what each is about stands there in full.
+
+    Args:
+        rows: what was found.
+        words: that it was looked for by.
+    """
     if not rows:
-        return Report("", (Paragraph("No session."),))
+        sought = " ".join(words)
+        none = f"No session holds “{sought}”. Without words all of them are listed."
+        return Report("", (Paragraph(none if sought else "No session yet."),))
     columns = (
         Column("session", flexible=True),
         Column("day", right=True),
         Column("machine", flexible=True),
-        Column("place", flexible=True),
         Column("test"),
         Column("n", right=True),
         Column("mean", right=True),
         Column("what", flexible=True),
     )
-    return Report("", (Table(columns, tuple(_cells(row) for row in rows)),))
+    return Report("", (Table(columns, tuple(_cells(row) for row in rows), wraps=True),))
 
 
 def _cells(row: ListRow) -> tuple[str, ...]:
     head = row.head
-    what = head.question
+    what = head.question or row.place
     if head.state == "stopped":
         what = f"stopped: {head.stopped_because}"
     elif head.state == "open":
-        what = f"open; {head.question}" if head.question else "open"
+        what = f"open; {what}" if what else "open"
     return (
         head.label,
         day_words(head.started),
         row.machine,
-        row.place,
         head.test,
         str(row.timed),
         mean_words(row.mean, head.test) or (f"{row.sheets} sheets" if row.sheets else "-"),

@@ -183,6 +183,27 @@ async def test_esc_starts_nothing_and_makes_nothing(tmp_path: Path) -> None:
         assert len(book.sessions()) == 6
 
 
+async def test_what_was_typed_before_esc_is_offered_again(tmp_path: Path) -> None:
+    """Until the session is started with it, or it is cleared."""
+    folder = small_season(tmp_path)
+    async with opened(folder) as pilot:
+        await press(pilot, "n", "escape", "n")
+        assert "As you left it" not in text(pilot.app)
+        await press(pilot, "5")
+        await type_in(pilot, "left?")
+        await press(pilot, "enter", "escape")
+        assert "What you typed is kept: n goes on with it." in text(pilot.app)
+        await press(pilot, "n")
+        assert "As you left it; x clears it." in text(pilot.app)
+        assert "left?" in text(pilot.app)
+        await press(pilot, "x")
+        assert "left?" not in text(pilot.app)
+        await press(pilot, "5")
+        await type_in(pilot, "kept?")
+        await press(pilot, "enter", "escape", "n", "enter")
+    assert newest(folder).question.endswith("kept?")
+
+
 async def test_a_test_without_a_number_takes_neither_gain_nor_prediction(tmp_path: Path) -> None:
     """A plug reading is words."""
     async with opened(small_season(tmp_path)) as pilot:

@@ -44,6 +44,18 @@ LOG: Final = (
         "Compare the two marked sessions, or the marked one with the one under the cursor.",
     ),
     Command(
+        "log.effects",
+        ("e",),
+        "Effects",
+        "Show what each part did, over all sessions of the machine under the cursor.",
+    ),
+    Command(
+        "log.next",
+        ("w",),
+        "What next",
+        "Say which swap would tell most on the machine under the cursor, with a plan.",
+    ),
+    Command(
         "log.close-old",
         ("x",),
         "Close old",
@@ -89,5 +101,18 @@ HELP: Final = (
 PLAN: Final = (
     Command("plan.start", ("enter",), "Start", "Start the session as it stands.", foot=True),
     Command("plan.change", ("space",), "Change", "Change the line under the cursor.", foot=True),
-    Command("plan.back", ("escape",), "Back", "Go back without a new session.", foot=True),
+    Command(
+        "plan.fresh",
+        ("x",),
+        "Clear",
+        "Forget what was typed: everything is as it was last time.",
+        foot=True,
+    ),
+    Command(
+        "plan.back",
+        ("escape",),
+        "Back",
+        "Go back without a new session; what was typed is kept for the next time.",
+        foot=True,
+    ),
 )

@@ -18,9 +18,9 @@ SETUP: Final = (
     ),
     Command(
         "setup.find",
-        ("f", "slash"),
+        ("slash", "f"),
         "Find",
-        "Find any slot by two or three letters, also one that was never recorded.",
+        "Find any slot by two or three letters; a letter that is no key here begins it by itself.",
         foot=True,
     ),
     Command(
@@ -47,6 +47,20 @@ CHECKS: Final = (
         foot=True,
     ),
     Command(
+        "checks.value",
+        ("enter",),
+        "Result",
+        "Type a value or words as the result; a digit starts it by itself.",
+        foot=True,
+    ),
+    Command(
+        "checks.same",
+        ("s",),
+        "As last time",
+        "Take over, for this one check, the words that were entered last time here.",
+        foot=True,
+    ),
+    Command(
         "checks.not-done",
         ("n",),
         "Not done",
@@ -58,12 +72,6 @@ CHECKS: Final = (
         ("a",),
         "Not here",
         "The check under the cursor does not apply, with the reason, where that is an answer.",
-    ),
-    Command(
-        "checks.value",
-        ("enter",),
-        "Result",
-        "Type a value or words as the result; a digit starts it by itself.",
         foot=True,
     ),
     Command(
@@ -208,7 +216,7 @@ SESSION: Final = (
         "session.undo",
         ("u",),
         "Undo",
-        "Take back the newest action: u shows it, enter does it; the trail keeps both.",
+        "Take back the newest action: u shows it, u or enter does it; the trail keeps both.",
     ),
     Command(
         "session.event",

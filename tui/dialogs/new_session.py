@@ -12,7 +12,7 @@ from tui.commands import bindings_for
 from tui.dialogs.asking import asking
 from tui.dialogs.drawer import Drawer
 from tui.dialogs.plan_fields import FIELDS, Asker
-from tui.drafts import Draft, first_draft, start
+from tui.drafts import Draft, first_draft, renewed, start
 from tui.widgets.columns import Column
 from tui.widgets.record_list import RecordList
 from tui.widgets.records import Line, Toned
@@ -30,14 +30,22 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
     Args:
         asker: what the questions need.
         draft: what it starts from.
+        kept: what was typed before and left with esc; None: nothing.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("plan")
 
-    def __init__(self, asker: Asker, draft: Draft) -> None:
+    def __init__(self, asker: Asker, draft: Draft, kept: Draft | None = None) -> None:
         super().__init__(f"New session {draft.label}", " ")
         self._asker = asker
-        self._draft = draft
+        self._fresh = draft
+        self._draft = kept or draft
+        self._left = kept  # as it was left; still shown as such while nothing else was typed
+
+    @property
+    def typed(self) -> Draft | None:
+        """What was typed so far; None: nothing that is not there by itself."""
+        return None if self._draft == self._fresh else self._draft
 
     def compose_body(self) -> ComposeResult:
         """Yield the lines."""
@@ -50,7 +58,10 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
     def _show(self) -> None:
         draft = self._draft
         copied = f"Starts on a copy of the setup sheet of {draft.before_label}."
-        self.explain(copied if draft.before else "Starts on an empty setup sheet.")
+        sheet = copied if draft.before else "Starts on an empty setup sheet."
+        left = "As you left it; x clears it. " if draft == self._left else ""
+        self.explain(f"{left}{sheet}")
+        self.refresh_bindings()
         lines = []
         for number, (name, field) in enumerate(FIELDS.items(), 1):
             value, note = field.shown(draft)
@@ -82,6 +93,16 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
             self._draft = changed
             self._show()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Leave out clearing while there is nothing to clear."""
+        return action != "fresh" or self.typed is not None
+
+    def action_fresh(self) -> None:
+        """Forget what was typed."""
+        self._draft = self._fresh
+        self.complain("")
+        self._show()
+
     def action_start(self) -> None:
         """Start, unless something is missing."""
         missing = self._draft.missing
@@ -93,10 +114,16 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
 
 
 async def new_session(app: BackToBackApp) -> Session | None:
-    """Plan a session, start and save it; return it, or None when esc was pressed."""
+    """Plan a session, start and save it; return it, or None when esc was pressed.
+
+    What was typed before esc is kept by the app, and offered the next time.
+    """
     book, preferences = app.book, app.preferences.now
     asker = Asker(app, book, lambda machine: first_draft(book, preferences, machine))
-    agreed = await app.push_screen_wait(PlanDrawer(asker, first_draft(book, preferences)))
+    kept = renewed(app.kept_plan, book, preferences) if app.kept_plan is not None else None
+    drawer = PlanDrawer(asker, first_draft(book, preferences), kept)
+    agreed = await app.push_screen_wait(drawer)
+    app.kept_plan = drawer.typed if agreed is None else None
     if agreed is None:
         return None
     session = start(book, agreed)

@@ -26,13 +26,14 @@ from tui.predictions import EXPECT, prediction_words, read_prediction, way_words
 if TYPE_CHECKING:
     from core.session.book import Book
 
-__all__ = ["FIELDS", "Asker", "Field"]
+__all__ = ["FIELDS", "MACHINE_KINDS", "Asker", "Field"]
 
-_MACHINE_TYPES: Final = (
+MACHINE_KINDS: Final = (
     Option("m", "minibike"),
     Option("k", "kart"),
     Option("o", "other"),
 )
+"""What a machine can be."""
 _OWN_NAMES: Final = "other names"
 _ONE_WAY: Final = "run one way, or no directions"
 
@@ -68,7 +69,7 @@ async def _ask_machine(asker: Asker, draft: Draft) -> Draft | None:
         return None
     if picked.id:
         return asker.fresh(picked.id) if picked.id != at else draft
-    type_ = await ask_choice(asker.app, f"What is {picked.new}?", _MACHINE_TYPES)
+    type_ = await ask_choice(asker.app, f"What is {picked.new}?", MACHINE_KINDS)
     if type_ is None:
         return None
     made = Named(picked.new, type=type_.words)
@@ -173,6 +174,14 @@ def _named(named: Named | None) -> tuple[str, str]:
     return named.name, note if named.id else f"new  {note}".strip()
 
 
+def _machine(draft: Draft) -> tuple[str, str]:
+    machine = draft.machine
+    if machine is None:
+        return _NONE
+    kind = "other kind" if machine.type == "other" else machine.type
+    return machine.name, kind if machine.id else f"new  {kind}"
+
+
 def _gain(draft: Draft) -> tuple[str, str]:
     if draft.gain is None or draft.test is None:
         return _NONE
@@ -186,7 +195,7 @@ def _prediction(draft: Draft) -> tuple[str, str]:
 
 
 FIELDS: Final[dict[str, Field]] = {
-    "machine": Field("Machine", lambda d: _named(d.machine), _ask_machine),
+    "machine": Field("Machine", _machine, _ask_machine),
     "place": Field("Place", lambda d: _named(d.place), _ask_place),
     "test": Field("Test", lambda d: (d.test.name, d.test.title) if d.test else _NONE, _ask_test),
     "timing": Field("Timing", lambda d: (timing_title(d.timing) or "–", ""), _ask_timing),

@@ -15,6 +15,7 @@ from tui.commands import bindings_for
 from tui.dialogs import asking, confirm, show_message
 from tui.notices import notices
 from tui.screens.base import HouseScreen
+from tui.screens.routes import make_screen
 from tui.text import safe_lines
 from tui.widgets.columns import Column
 from tui.widgets.line_input import FilterInput
@@ -43,6 +44,7 @@ _EMPTY: Final = (
     "then say what is bolted on.\nEverything is saved as you enter it."
 )
 _MARKS_AT_MOST: Final = 2
+_NEEDS_ROWS: Final = ("open", "filter", "mark", "compare", "clear", "effects", "next")
 
 
 class LogListScreen(HouseScreen[None]):
@@ -175,7 +177,7 @@ class LogListScreen(HouseScreen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Leave out what has nothing to work on in an empty log."""
-        needs_rows = action in ("open", "filter", "mark", "compare", "clear")
+        needs_rows = action in _NEEDS_ROWS
         return not needs_rows or bool(self._state and self._state.rows)
 
     # -- commands ------------------------------------------------------------------------------
@@ -226,6 +228,14 @@ class LogListScreen(HouseScreen[None]):
             return
         self.house.compare_sessions(rows[0].id, rows[1].id)
 
+    def action_effects(self) -> None:
+        """Show what each part did on the machine under the cursor."""
+        self.app.push_screen(make_screen("effects", self._need_row().head.machine))
+
+    def action_next(self) -> None:
+        """Say what to test next on the machine under the cursor."""
+        self.app.push_screen(make_screen("next", self._need_row().head.machine))
+
     @asking
     async def action_new(self) -> None:
         """Ask for what is fixed before the day, start the session and go on with it."""
@@ -235,6 +245,8 @@ class LogListScreen(HouseScreen[None]):
         started = await new_session(self.house)
         if started is not None:
             self.house.open_session(started.id)
+        elif self.house.kept_plan is not None:
+            self.say("What you typed is kept: n goes on with it.")
 
     @asking
     async def action_close_old(self) -> None:

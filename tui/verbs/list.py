@@ -12,7 +12,7 @@ __all__ = ["run"]
 
 
 def run(arguments: Namespace) -> Result:
-    """Return the sessions that hold every word.
+    """Return the sessions that hold every word; finding none of those looked for is code 1.
 
     Raises:
         LogError: the log cannot be opened.
@@ -20,4 +20,5 @@ def run(arguments: Namespace) -> Result:
     with open_to_read(arguments) as book:
         rows = list_rows(book, arguments.words)
         remarks = unread(book)
-    return Result(list_page(rows), list_data(rows), remarks=remarks)
+    page, code = list_page(rows, arguments.words), int(bool(arguments.words) and not rows)
+    return Result(page, list_data(rows), remarks=remarks, code=code)

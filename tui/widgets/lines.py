@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from typing import ClassVar, Final
 
 from rich.cells import cell_len
@@ -97,6 +98,23 @@ class KeyLine(Widget):
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {"key-line--key"}
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._left_out: frozenset[str] = frozenset()
+        self._instead: tuple[tuple[str, str], ...] = ()
+
+    def leave_out(self, ids: Collection[str]) -> None:
+        """Show no command of these ids, as those that are no answer here; their keys still work."""
+        if self._left_out != frozenset(ids):
+            self._left_out = frozenset(ids)
+            self.refresh()
+
+    def instead(self, entries: Sequence[tuple[str, str]]) -> None:
+        """Show these keys and words alone while a question is open; none: the usual ones."""
+        if self._instead != tuple(entries):
+            self._instead = tuple(entries)
+            self.refresh()
+
     def on_mount(self) -> None:
         """Follow the bindings of the screen."""
         self.screen.bindings_updated_signal.subscribe(self, self._bindings_changed)
@@ -106,10 +124,13 @@ class KeyLine(Widget):
 
     def entries(self) -> list[tuple[str, str]]:
         """Return keys and labels that fit the width, in the order of the command table."""
+        if self._instead:
+            return self._asked()
         found: dict[str, tuple[str, str]] = {}
         for key, active in self.screen.active_bindings.items():
             binding = active.binding
-            if binding.show and active.enabled and binding.id and not self._is_typed(key):
+            shown = binding.show and active.enabled and binding.id not in self._left_out
+            if shown and binding.id and not self._is_typed(key):
                 found.setdefault(binding.id, (key_name(key), binding.description))
         wanted = {row.id: found[row.id] for row in COMMANDS if row.id in found}
         last = wanted.pop("app.help", None)
@@ -121,6 +142,14 @@ class KeyLine(Widget):
             room -= _size(entry)
             kept.append(entry)
         return [*kept, last] if last else kept
+
+    def _asked(self) -> list[tuple[str, str]]:
+        """Return the answers that are waited for, with their words where these fit."""
+        room = self.content_size.width + len(_BETWEEN)
+        if sum(map(_size, self._instead)) <= room:
+            return list(self._instead)
+        *answers, last = self._instead
+        return [(" ".join(key for key, _ in answers), "answers"), last]
 
     def _is_typed(self, key: str) -> bool:
         """Tell whether a key would be typed into the field that has the focus."""

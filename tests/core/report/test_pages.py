@@ -198,7 +198,7 @@ def test_rows_of_the_list(season: Book) -> None:
     assert (data["S06"]["attempts"], data["S06"]["mean"]) == (0, None)
     text = as_text(list_page(list_rows(season, ["S05"])))
     assert "3 sheets" in text
-    assert as_text(list_page(())) == "No session.\n"
+    assert as_text(list_page(())) == "No session yet.\n"
 
 
 def test_health_of_a_sound_log(season: Book) -> None:

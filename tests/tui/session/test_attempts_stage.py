@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.tui.seeing import lines
 from tests.tui.session.strip import at_the_strip, new_session
 from tui.widgets.entry_line import EntryLine
 from tui.widgets.time_board import TimeBoard
@@ -36,7 +37,7 @@ async def test_the_board_counts_the_seconds_since_the_last_attempt(season: Path)
         await strip.enter("765")
         strip.clock.advance(seconds=187)
         strip.screen.stage.show()
-        assert strip.screen.query_one(TimeBoard).board.since == "cool 3:07"
+        assert strip.screen.query_one(TimeBoard).board.since == "last 3:07 ago"
 
 
 async def test_a_tag_a_doubt_and_a_warm_up_on_the_line(season: Path) -> None:
@@ -126,12 +127,31 @@ async def test_a_question_waits_for_one_of_its_keys(season: Path) -> None:
         assert "7.26 or 72.6?" in strip.flat
         await strip.press("9", "enter", "d")
         assert len(strip.saved.attempts) == 1
-        assert strip.said == "▲ The question first: c, k, or esc."
+        assert strip.said == "▲ Nothing is taken yet. The question first: c, k, or esc."
+        assert lines(strip.app)[-1].strip() == "c change to 7.26 s   k keep 72.60 s   esc back"
         await strip.press("escape")
         assert strip.said == "Nothing was taken."
+        assert lines(strip.app)[-1].strip().startswith("x Strike")
         assert strip.entry == "72.6"
         await strip.press("enter", "c")
         assert strip.saved.attempts[-1].value == 7.26
+
+
+async def test_what_was_refused_or_left_gives_way_to_the_next_line(season: Path) -> None:
+    """Its words go with it; none of it gets into the line that is typed instead."""
+    async with at_the_strip(season) as strip:
+        await strip.enter("765")
+        await strip.enter("9:99")
+        assert strip.said.startswith("▲")
+        await strip.type_in("7")
+        await strip.press()
+        assert (strip.entry, strip.said) == ("7", "")
+        await strip.press("backspace")
+        await strip.enter("72.6")
+        await strip.press("escape")
+        await strip.enter("731")
+        assert [a.value for a in strip.saved.attempts] == [7.65, 7.31]
+        assert strip.said == "Attempt 2 E 7.31 s is saved."
 
 
 async def test_digits_without_a_clear_point_are_asked_about(season: Path) -> None:
@@ -150,12 +170,11 @@ async def test_undo_says_what_it_takes_back_before_it_does(season: Path) -> None
     async with at_the_strip(season) as strip:
         await strip.enter("765")
         await strip.enter("731")
-        await strip.type_in("u")
-        await strip.press()
-        assert "enter takes back: attempt 2 E 7.31 s" in strip.flat
+        await strip.press("u")
+        assert "Take back: attempt 2 E 7.31 s?" in strip.flat
         await strip.press("enter")
         assert [a.value for a in strip.saved.attempts] == [7.65]
-        await strip.enter("u")
+        await strip.press("u", "u")
         assert strip.saved.attempts == ()
         assert [line.action for line in strip.saved.trail[-2:]] == ["undo", "undo"]
 
@@ -399,9 +418,12 @@ async def test_a_break_of_half_an_hour_offers_its_checks_again(season: Path) -> 
         strip.screen.refresh_stages()
         await strip.press("d")
         assert "Over 30 min since the last attempt" in strip.text
-        await strip.press("e", "b")
+        await strip.press("e", "b", "enter")
+        assert not strip.screen.desk.stops, "no is the answer that enter gives"
+        await strip.press("e", "b", "y")
         assert strip.screen.stage.NAME == "Checks"
-        assert "stop checks open" in strip.text
+        assert "A break of more than 30 minutes: its 12 checks are due again." in strip.said
+        assert "There was a break of more than 30 minutes: strip, people" in strip.flat
 
 
 async def test_a_second_enter_at_once_is_swallowed(season: Path) -> None:

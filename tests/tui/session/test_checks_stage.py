@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from core.checks import rule_for
+from tests.tui.seeing import lines
 from tests.tui.session.strip import Strip, at_the_strip
 from tui.screens.session.checks_stage import HELD, ChecksStage
 from tui.widgets.record_list import RecordList
@@ -195,11 +196,30 @@ async def test_words_of_the_last_time_here_are_taken_over_by_one_key(season: Pat
         words = strip.screen.desk.words_before("plan_number")
         assert words
         await _at(strip, "plan_number")
+        assert f"Last time (S10): {words}" in strip.flat
+        assert "s As last time" in lines(strip.app)[-1]
         await strip.press("enter")
         assert f"as last time: {words}" in strip.flat
-        await strip.press("s")
+        await strip.press("escape", "s")
         record = next(r for r in strip.saved.checks if r.rule == "plan_number")
         assert (record.answer, record.result) == ("cleared", words)
+        assert [r.rule for r in strip.saved.checks if r.answer == "cleared"] == ["plan_number"]
+
+
+async def test_the_keys_below_are_answers_to_the_check_under_the_cursor(season: Path) -> None:
+    """A word where a word will do, a result where one is needed."""
+    async with at_the_strip(season, ready=False) as strip:
+        await _change(strip, "final spr", "60T")
+        await strip.go_to("Checks")
+        keys = {}
+        for rule in ("brake_holds", "teeth_final", "rider_minor"):
+            await _at(strip, rule)
+            keys[rule] = lines(strip.app)[-1].split("   ")[:3]
+        assert keys == {
+            "brake_holds": [" d Done", "n Not done", "tab Stage"],
+            "teeth_final": [" enter Result", "n Not done", "tab Stage"],
+            "rider_minor": [" d Done", "n Not done", "a Not here"],
+        }
 
 
 async def test_the_last_stop_opens_the_attempts(season: Path) -> None:

@@ -151,8 +151,7 @@ async def test_the_stage_line_shows_where_one_is_and_how_far(season: Path) -> No
         line = strip.screen.query_one(StageLine).render().plain
         assert line.split() == [
             "▸Setup",
-            "as",
-            "before",
+            "unchanged",
             "Checks",
             str(len(strip.screen.desk.stops)),
             "open",

@@ -218,3 +218,44 @@ async def test_undo_in_the_setup_shows_what_it_takes_back(season: Path) -> None:
         assert "Take back: planned max rpm 6000?" in strip.flat
         await strip.press("u")
         assert strip.saved.sheets[-1].readings["planned_rpm"].value == 6500.0
+
+
+async def test_the_cursor_stays_on_what_was_saved_and_in_view(season: Path) -> None:
+    """Found by letters that begin the search by themselves; also a slot that was never recorded."""
+    async with at_the_strip(season, ready=False) as strip:
+        for letters, typed in (
+            ("tyre pressure, r", "110"),
+            ("plug gap", "0.7"),
+            ("pushrod len", "140"),
+        ):
+            await strip.type_in(letters)
+            await strip.press("enter")
+            await strip.type_in(typed)
+            await strip.press("enter")
+            records = strip.screen.query_one("SetupStage RecordList", RecordList)
+            assert records.current is not None
+            assert strip.screen.desk.sheet.readings[records.current.id].text == typed
+            (line,) = (line for line in strip.text.split("\n") if line.startswith("▸"))
+            assert typed in line
+
+
+async def test_letters_that_are_typed_on_the_way_into_help_end_nothing(season: Path) -> None:
+    """Head gasket begins with the key that calls for help, and its blank marks the time."""
+    async with at_the_strip(season, ready=False) as strip:
+        await strip.type_in("head ")
+        await strip.press()
+        assert "You were typing" in strip.flat
+        assert strip.saved.state == "open"
+        said = strip.screen.desk.words_before("plan_number")
+        assert f"Emergency number: {said} (as entered last time)" in strip.flat
+
+
+async def test_the_kind_of_machine_is_shown_and_can_be_changed(season: Path) -> None:
+    """It is of the machine, and holds for all its sessions."""
+    async with at_the_strip(season, ready=False) as strip:
+        records = strip.screen.query_one("SetupStage RecordList", RecordList)
+        assert records.go_to("said:kind")
+        await strip.press("enter", "k")
+        assert strip.said == "Kettle Moth is saved as: kart."
+        with Book.open(strip.folder, read_only=True) as book:
+            assert book.machine("Kettle Moth").type == "kart"

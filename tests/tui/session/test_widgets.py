@@ -177,7 +177,7 @@ async def test_the_board_never_is_wider_than_its_room(width: int) -> None:
                         coming="attempt 124",
                         direction=direction,
                         directions=("W", direction),
-                        since="cool 1:02:03",
+                        since="last 1:02:03 ago",
                     )
                 )
                 lines = board.render().plain.split("\n")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Final
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
@@ -47,6 +48,7 @@ class AccidentScreen(HouseScreen[bool]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
+        self._typing = False
 
     def compose_body(self) -> ComposeResult:
         """Yield the words."""
@@ -62,7 +64,10 @@ class AccidentScreen(HouseScreen[bool]):
 
     def _line(self, record: CheckRecord) -> str:
         label = rule_for(record).short
-        return f"{label[:1].upper()}{label[1:]}: {plain(record.result) or 'not entered'}"
+        said = plain(record.result)
+        if not said and (before := self._desk.words_before(record.rule)):
+            said = f"{plain(before)} (as entered last time)"
+        return f"{label[:1].upper()}{label[1:]}: {said or 'not entered'}"
 
     def on_mount(self) -> None:
         """Set the title and say what the keys do."""
@@ -70,8 +75,16 @@ class AccidentScreen(HouseScreen[bool]):
         self.usually_say("enter sets a time mark and ends the session. Notes can come later.")
         self.query_one(VerticalScroll).focus()
 
+    def on_key(self, event: events.Key) -> None:
+        """Notice letters: they say that the key which led here was part of a word."""
+        self._typing = self._typing or (event.character or "").isalpha()
+
     def action_mark(self) -> None:
-        """Set a time mark and end the session."""
+        """Set a time mark and end the session; not from within a word that is being typed."""
+        typing, self._typing = self._typing, False
+        if typing:
+            self.say("You were typing: enter once more sets the time mark, esc goes back.")
+            return
         self._desk.need_writing()
         self._desk.act(mark_accident)
         self.dismiss(True)

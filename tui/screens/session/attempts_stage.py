@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
@@ -22,10 +23,11 @@ from tui.screens.session.attempts_view import (
     number_lines,
     picture_of,
 )
-from tui.screens.session.by_instrument import ByInstrument
 from tui.screens.session.legend import air_words, banner_lines, legend_words, packed
 from tui.screens.session.lines import Asked, Lines, Outcome
 from tui.screens.session.putting_right import ask_correction, ask_other_build
+from tui.screens.session.stage import Stage
+from tui.screens.session.stopwatch import TIMING, need_watch, time_by_hand
 from tui.screens.session.swapping import ask_swap
 from tui.text import safe_lines
 from tui.widgets.entry_line import EntryLine
@@ -36,10 +38,11 @@ from tui.widgets.time_board import TimeBoard
 __all__ = ["AttemptsStage"]
 
 _HINT: Final = "digits, then enter   x strike   t tag   u undo   ? all keys"
+_BACK: Final = ("esc", "back")
 _BANNERS: Final = 3  # lines over the entry at most
 
 
-class AttemptsStage(ByInstrument):
+class AttemptsStage(Stage):
     """Attempts of one session as they are made."""
 
     SCENE = "attempts"
@@ -59,14 +62,16 @@ class AttemptsStage(ByInstrument):
         yield Static(id="air")
         yield Static(id="banner")
         yield Static(id="legend")
-        yield EntryLine(self._take, starters="xtu", hint=_HINT)
+        yield EntryLine(self._take, starters="xt", hint=_HINT)
 
     def on_mount(self) -> None:
         """Start the clock of the board."""
         self._lines = Lines(self.desk, lambda: self._marked)
         self._pinned: int | None = None  # number of the attempt that was gone to; None: the last
         self._asked: Asked | None = None
+        self._kept = ""  # the line that was refused or left and still stands in the field
         self._ticking = self.set_interval(1.0, self._tick, pause=True)
+        self.watch_clock = time.monotonic
 
     # -- showing -------------------------------------------------------------------------------
 
@@ -114,7 +119,7 @@ class AttemptsStage(ByInstrument):
     def _legend(self) -> None:
         width = max(20, self.content_size.width - 2)
         if self._asked is not None:
-            keys = packed((f"{key} {words}" for key, words in self._asked.choices), width)
+            keys = packed((f"{key} {words}" for key, words in self.keys_asked()), width)
             words = f"{self._asked.text}\n{keys}"
         else:
             typed = self.query_one(EntryLine).value
@@ -123,24 +128,28 @@ class AttemptsStage(ByInstrument):
         self._banners()
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """Show what may be typed on."""
+        """Show what may be typed on; what was refused is not said any more once it is mended."""
         event.stop()
+        if event.value != self._kept:
+            self._kept = ""
+            self.room.say_no_refusal()
         self._legend()
+
+    def keys_asked(self) -> tuple[tuple[str, str], ...]:
+        """Return the answers to the question that is open."""
+        return (*self._asked.choices, _BACK) if self._asked is not None else ()
 
     # -- the entry -----------------------------------------------------------------------------
 
     def _take(self, line: str) -> None:
         """Take a line from the entry."""
-        self.take_line(line)
-
-    def take_line(self, line: str, timing: str = "") -> None:
-        """Take a line; what it says of an attempt was timed by this gear."""
-        self._came_to(self._lines.take(line, timing))
+        self._came_to(self._lines.take(line))
 
     def _came_to(self, outcome: Outcome) -> None:
         self._asked = outcome.asked
         entry = self.query_one(EntryLine)
-        entry.put(outcome.keep, waiting=outcome.refused)
+        self._kept = outcome.keep
+        entry.put(outcome.keep, waiting=outcome.refused or outcome.waiting)
         if outcome.asked is not None:
             keys = (*(key for key, _ in outcome.asked.choices), "escape")
             entry.ask(keys, self._answer)
@@ -148,6 +157,8 @@ class AttemptsStage(ByInstrument):
             self._pinned = outcome.n
         if outcome.words:
             self.room.say(f"▲ {outcome.words}" if outcome.refused else outcome.words)
+        else:
+            self.room.say_no_refusal()
         self.room.refresh_stages()
 
     def _answer(self, key: str) -> None:
@@ -157,7 +168,7 @@ class AttemptsStage(ByInstrument):
             return
         if not key:
             keys = ", ".join(key for key, _ in asked.choices)
-            self.room.say(f"▲ The question first: {keys}, or esc.")
+            self.room.say(f"▲ Nothing is taken yet. The question first: {keys}, or esc.")
             return
         self._came_to(asked.answer(key))
 
@@ -246,6 +257,21 @@ class AttemptsStage(ByInstrument):
         self._came_to(Outcome(asked=Asked(odd.sentence, choices, answer)))
 
     # -- commands that ask more ----------------------------------------------------------------
+
+    def action_stopwatch(self) -> None:
+        """Start the stopwatch; what follows waits for its end."""
+        began = self.watch_clock()
+        need_watch(self.desk)
+        self._time_by_hand(began)
+
+    @asking
+    async def _time_by_hand(self, began: float) -> None:
+        """Take the time of the stopwatch down, and what a second watch said beside it."""
+        watch = (began, self.watch_clock)
+        said = await time_by_hand(
+            self.app, self.desk, watch, lambda line: self._came_to(self._lines.take(line, TIMING))
+        )
+        self.room.took(said)
 
     @asking
     async def action_air(self) -> None:

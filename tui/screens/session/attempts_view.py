@@ -112,14 +112,13 @@ def board_of(desk: Desk) -> Board:
         direction=coming_direction(session),
         directions=session.directions,
         kind="" if session.next_kind == "timed" else session.next_kind,
-        since=f"cool {since}" if since else "",
+        since=f"last {since} ago" if since else "",
     )
 
 
 def _board_words(desk: Desk, last: Attempt | None) -> Iterator[str]:
     if last is None:
         yield desk.test.title
-        yield desk.test.procedure
         yield _usual_words(desk)
         return
     struck = f"struck {last.strike.code}" if last.strike else ""
@@ -141,6 +140,8 @@ def _usual_words(desk: Desk) -> str:
 def number_lines(desk: Desk) -> tuple[str, ...]:
     """Return the numbers under the picture: scatter, best, strikes, tags, what was changed."""
     test, session = desk.test, desk.session
+    if not session.attempts:
+        return (test.procedure, *_baseline_lines(desk))
     if not test.unit:
         return ("Words, no numbers.",)
     series = sum_up(desk.of_build, test, session.test)

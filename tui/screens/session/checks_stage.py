@@ -25,6 +25,7 @@ from tui.screens.session.checks_view import (
     check_lines,
     detail_of,
     following,
+    no_answers,
     progress_words,
 )
 from tui.screens.session.stage import Stage
@@ -93,6 +94,12 @@ class ChecksStage(Stage):
         detail = self.query_one("#check-detail")
         detail.set_class(bool(beside), "-long")
         detail.scroll_home(animate=False)
+        self.room.refresh_keys()
+
+    def keys_left_out(self) -> frozenset[str]:
+        """Return the ids of answers that the check under the cursor does not take."""
+        current = self._list.current
+        return no_answers(self.desk, self._record(current.id)) if current else frozenset()
 
     def on_record_list_moved(self, event: RecordList.Moved) -> None:
         """Show the reason of the check under the cursor."""
@@ -133,6 +140,17 @@ class ChecksStage(Stage):
         else:
             self.room.say(f"This one is cleared by a result, not by a word: {rule.short}.")
             self.action_value()
+
+    def action_same(self) -> None:
+        """Clear the check under the cursor with the words of last time, which stand under it."""
+        if self._is_held():
+            return
+        record, rule = self._current()
+        words = self.desk.words_before(record.rule) if rule.answer == "text" else ""
+        if not words:
+            self.room.say(f"{rule.short}: there are no words from last time to take over.")
+            return
+        self._took(self.desk.answer(record.rule, words))
 
     def action_not_done(self) -> None:
         """Say that the check under the cursor is not done."""

@@ -24,7 +24,15 @@ from tui.text import plain
 from tui.widgets.columns import Column
 from tui.widgets.records import Line, Toned
 
-__all__ = ["CHECK_COLUMNS", "check_lines", "detail_of", "following", "progress_words"]
+__all__ = [
+    "CHECK_COLUMNS",
+    "caution_words",
+    "check_lines",
+    "detail_of",
+    "following",
+    "no_answers",
+    "progress_words",
+]
 
 CHECK_COLUMNS: Final = (
     Column("", 1, 1),
@@ -64,8 +72,9 @@ _ASKED: Final = {
 
 
 def _order(record: CheckRecord) -> tuple[int, int, int]:
-    """Stops before advice; what a change asks for before what is asked every time."""
-    return (not rule_for(record).is_stop, not record.slots, rule_order(record.rule))
+    """Stops before advice; what a change or an event asks for before what is asked every time."""
+    usual = not record.slots and not record.event
+    return (not rule_for(record).is_stop, usual, rule_order(record.rule))
 
 
 def _is_waiting(record: CheckRecord, attempts: int) -> bool:
@@ -126,6 +135,18 @@ def _state(desk: Desk, record: CheckRecord) -> str:
     return result_words(record) if record.answer == "cleared" else state_words(record)
 
 
+def no_answers(desk: Desk, record: CheckRecord) -> frozenset[str]:
+    """Return the ids of the commands that are no answer to a check."""
+    rule = rule_for(record)
+    fits = {
+        "checks.done": rule.answer == "done",
+        "checks.value": rule.answer != "done",
+        "checks.same": rule.answer == "text" and bool(desk.words_before(rule.id)),
+        "checks.not-applying": rule.may_not_apply,
+    }
+    return frozenset(name for name, takes in fits.items() if not takes)
+
+
 def following(desk: Desk, after: str = "") -> str:
     """Return the rule of the next open check, or nothing when none is open.
 
@@ -174,7 +195,10 @@ def detail_of(desk: Desk, record: CheckRecord, beside: str = "") -> tuple[str, s
 
 def _detail(desk: Desk, record: CheckRecord, rule: Rule, beside: str) -> Iterator[str]:
     other = "   a does not apply" if rule.may_not_apply else ""
-    yield f"{_ASKED[rule.answer]}{other}"
+    last = desk.last_words.of(rule.id) if rule.answer == "text" and not is_settled(record) else None
+    yield f"{'s as last time   ' if last else ''}{_ASKED[rule.answer]}{other}"
+    if last:
+        yield f"Last time ({last.label}): {last.words}"
     if beside:
         yield beside
     yield from reason_lines(record)

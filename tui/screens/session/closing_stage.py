@@ -85,6 +85,10 @@ class ClosingStage(Stage):
         made = self.desk.session.close_out or CloseOut()
         values = (made.learnt, made.decision, made.because, made.next)
         self._list.go_to(next((k for k, v in zip(_LINES, values, strict=True) if not v), "learnt"))
+        self._compare_anew()
+
+    def _compare_anew(self) -> None:
+        """Compare, away from the keys, unless that was done for the session as it is."""
         if self._about is not self.desk.session:
             self._about = self.desk.session
             self.run_worker(
@@ -193,3 +197,4 @@ class ClosingStage(Stage):
         if said is not None:
             desk.act(lambda s, at: open_again(s, said, at))
             self.room.took(f"{desk.session.label} is open again.")
+            self._compare_anew()

@@ -13,7 +13,6 @@ from core.checks import (
     current_checks,
     may_attempt,
     open_stops,
-    rule_for,
 )
 from core.errors import BackToBackError, BlockedError, LogReadOnlyError
 from core.session import (
@@ -31,6 +30,7 @@ from core.session.live import attempts_of_build, is_explained, range_of
 from core.setup import FACTORY_RPM, Machine, Sheet, build_letters
 from core.verdict import Odd, Pool, natural_partner, odd_attempts, pool_of
 from core.verdict.baseline import Baseline, baseline_of
+from tui.screens.session.last_words import LastWords
 
 __all__ = ["Desk", "Surroundings"]
 
@@ -65,7 +65,7 @@ class Desk:
         self.before = _sheet_before(book, self.session)
         self.around: Surroundings | None = None
         self._labels: dict[str, str] = {}
-        self._words: dict[str, str] | None = None  # answers in words of the last session here
+        self.last_words = LastWords(book, self.session)
         self._odd_of: Session | None = None  # the session that the next line is about
         self._odd: tuple[Odd, ...] = ()
 
@@ -151,21 +151,9 @@ class Desk:
         return ""
 
     def words_before(self, rule: str) -> str:
-        """Return what was last answered to a check in words at this place; empty if never."""
-        if self._words is None:
-            self._words = self._last_words()
-        return self._words.get(rule, "")
-
-    def _last_words(self) -> dict[str, str]:
-        here = [
-            head
-            for head in self.book.sessions()
-            if head.place and head.place == self.session.place and head.id != self.session.id
-        ]
-        if not here:
-            return {}
-        records = self.book.log.get(Session, here[-1].id).checks
-        return {r.rule: r.result for r in records if r.result and rule_for(r).answer == "text"}
+        """Return what was last answered to a check in words here; empty if never."""
+        said = self.last_words.of(rule)
+        return said.words if said else ""
 
     # -- attempts ------------------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from core.attempts import STRIKES, TAGS, StrikeReason, TagKind, air_due, wind_beyond
 from core.errors import NotFoundError
 from core.report.words import clock_words
-from core.session import attempt_numbered, last_undoable
+from core.session import attempt_numbered
 from core.session.live import long_break, look_prompt
 from tui.screens.session.desk import Desk
 
@@ -26,11 +26,6 @@ def legend_words(desk: Desk, text: str, marked: int | None, width: int) -> str:
         width: cells there are.
     """
     head = text[:1].casefold()
-    if head == "u":
-        index = last_undoable(desk.session)
-        if index is None:
-            return "There is nothing to take back."
-        return f"enter takes back: {desk.session.trail[index].words}"
     if head not in ("x", "t"):
         return ""
     digits = "".join(c for c in text[1:] if c.isdigit())

@@ -23,12 +23,14 @@ from core.attempts import (
 from core.errors import AmbiguousInputError, BackToBackError, BlockedError
 from core.session import Session, attempt_numbered, enter, last_attempt, strike, tag, undo
 from core.session.live import repeat_question
+from core.session.speed_doubt import need_speed_unit
 from core.session.trail import last_undoable
 from tui.screens.session.desk import Desk
 
 __all__ = ["Asked", "Lines", "Outcome"]
 
 _NOT_YET: Final = "Nothing is taken yet."
+_NOTHING: Final = "Nothing was taken."
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,7 @@ class Outcome:
     asked: Asked | None = None  # nothing is kept until this is answered
     refused: bool = False
     n: int | None = None  # number of the attempt that is marked from now on; None: the last
+    waiting: bool = False  # what stays in the field was left: the next line takes its place
 
 
 class Lines:
@@ -87,6 +90,7 @@ class Lines:
         if self._desk.barred:
             raise BlockedError(self._desk.barred, "c goes to it.")
         entered = read_attempt(line, self._desk.test, self._desk.usual)
+        need_speed_unit(entered, self._desk.test, self._desk.sheet, self._desk.usual)
         if entered.question is not None:
             return self._ask(entered.question, line, lambda v: self._fresh(entered, v, timing))
         return self._fresh(entered, entered.value, timing)
@@ -136,7 +140,7 @@ class Lines:
         def answer(key: str) -> Outcome:
             value = values.get(key)
             if value is None:
-                return Outcome("Nothing was taken.", keep=line)
+                return Outcome(_NOTHING, keep=line, waiting=True)
             return self._trying(lambda: take(value), line)
 
         choices = tuple((choice.key, choice.words) for choice in question.choices)
@@ -149,9 +153,9 @@ class Lines:
         readings = {str(index): choice for index, choice in enumerate(error.choices, 1)}
 
         def answer(key: str) -> Outcome:
-            return (
-                self.take(retyped(line, readings[key])) if key in readings else Outcome(keep=line)
-            )
+            if key not in readings:
+                return Outcome(_NOTHING, keep=line, waiting=True)
+            return self.take(retyped(line, readings[key]))
 
         return Outcome(_NOT_YET, line, Asked(error.message, tuple(readings.items()), answer))
 

@@ -12,7 +12,8 @@ from core.attempts import Test
 from core.errors import BlockedError, InputError
 from core.session import predict, say
 from core.units import format_number, read_quantity
-from tui.dialogs import ask_text
+from tui.dialogs import ask_choice, ask_text
+from tui.dialogs.plan_fields import MACHINE_KINDS
 from tui.drafts import read_gain
 from tui.predictions import EXPECT, prediction_words, read_prediction, way_words
 from tui.screens.session.desk import Desk
@@ -122,9 +123,25 @@ async def _elevation(app: App[Any], desk: Desk) -> str:
     )
     if said is None:
         return ""
-    desk.place = msgspec.structs.replace(place, elevation=_read_elevation(said))
-    desk.book.save(desk.place)
+    changed = msgspec.structs.replace(place, elevation=_read_elevation(said))
+    desk.book.save(changed)
+    desk.place = changed
     return "The elevation of the place is saved."
+
+
+async def _kind(app: App[Any], desk: Desk) -> str:
+    """Ask what the machine is, which holds for all its sessions."""
+    machine = desk.machine
+    if machine is None:
+        raise BlockedError("The log does not hold this machine.")
+    at = next((i for i, kind in enumerate(MACHINE_KINDS) if kind.words == machine.type), 0)
+    picked = await ask_choice(app, f"What is {machine.name}?", MACHINE_KINDS, at=at)
+    if picked is None or picked.words == machine.type:
+        return ""
+    changed = msgspec.structs.replace(machine, type=picked.words)
+    desk.book.save(changed)
+    desk.machine = changed
+    return f"{machine.name} is saved as: {picked.words}."
 
 
 async def _timing(app: App[Any], desk: Desk) -> str:
@@ -137,6 +154,7 @@ _ASKERS: Final[dict[str, Callable[[App[Any], Desk], Awaitable[str]]]] = {
     "prediction": _prediction,
     "rider": _rider,
     "helper": _helper,
+    "kind": _kind,
     "elevation": _elevation,
     "timing": _timing,
 }

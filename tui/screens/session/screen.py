@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar, Final
+from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.message import Message
 
-from core.checks import EVENT_WORDS, Event, stop_reason
+from core.checks import stop_reason
 from core.errors import BackToBackError, BlockedError
-from core.session import last_undoable, note, something_happened, stop, undo
+from core.session import last_undoable, note, stop, undo
 from core.session.live import left_off_words
+from core.units import convert
 from tui.commands import bindings_for
 from tui.dialogs import Option, ask_choice, ask_text, asking
 from tui.screens.base import HouseScreen
@@ -23,20 +24,13 @@ from tui.screens.session.attempts_stage import AttemptsStage
 from tui.screens.session.checks_stage import ChecksStage
 from tui.screens.session.closing_stage import ClosingStage
 from tui.screens.session.desk import Desk, Surroundings
+from tui.screens.session.happening import ask_event
 from tui.screens.session.setup_stage import SetupStage
 from tui.screens.session.stage import Stage
+from tui.widgets.lines import KeyLine
 from tui.widgets.stage_line import StageLine
 
 __all__ = ["SessionScreen"]
-
-_EVENTS: Final[dict[str, Event]] = {
-    "b": "break",
-    "f": "fall",
-    "c": "crashed",
-    "d": "dropped",
-    "t": "transported",
-    "s": "stood",
-}
 
 
 class SessionScreen(HouseScreen[None]):
@@ -107,6 +101,7 @@ class SessionScreen(HouseScreen[None]):
         self._show_line()
         self.say(left_off_words(session, desk.now()) if session.state == "open" else "")
         self._read_around()
+        self.call_after_refresh(self._load_units)
 
     @property
     def scene(self) -> str:
@@ -141,6 +136,12 @@ class SessionScreen(HouseScreen[None]):
         self.desk.around = message.around
         self.refresh_stages()
 
+    def _load_units(self) -> None:
+        """Load what a first value with a unit needs (0.3 s), so that no key waits for it."""
+        self.run_worker(
+            lambda: convert(1.0, "in", "mm"), name="load units", group="loading", thread=True
+        )
+
     # -- stages --------------------------------------------------------------------------------
 
     def refresh_stages(self) -> None:
@@ -151,6 +152,13 @@ class SessionScreen(HouseScreen[None]):
     def _show_line(self) -> None:
         line = [(stage.NAME, stage.progress()) for stage in self.stages]
         self.query_one(StageLine).show(line, self._here)
+        self.refresh_keys()
+
+    def refresh_keys(self) -> None:
+        """Let the key line follow what is asked on the stage that is shown."""
+        keys = self.query_one(KeyLine)
+        keys.leave_out(self.stage.keys_left_out())
+        keys.instead(self.stage.keys_asked())
 
     def go_to(self, index: int) -> None:
         """Show a stage and give it the keys."""
@@ -193,6 +201,11 @@ class SessionScreen(HouseScreen[None]):
         self._last_said = text
         super().say(text)
 
+    def say_no_refusal(self) -> None:
+        """Take a refusal out of the status line, once it is about nothing any more."""
+        if self._last_said.startswith("▲"):
+            self.say("")
+
     # -- everywhere ----------------------------------------------------------------------------
 
     async def on_key(self, event: events.Key) -> None:
@@ -230,13 +243,9 @@ class SessionScreen(HouseScreen[None]):
     @asking
     async def action_event(self) -> None:
         """Ask what happened; the checks that follow are due again."""
-        self.desk.need_writing()
-        options = [Option(key, EVENT_WORDS[event]) for key, event in _EVENTS.items()]
-        picked = await ask_choice(self.app, "What happened?", options)
-        if picked is not None:
-            event = _EVENTS[picked.key]
-            self.desk.act(lambda session, at: something_happened(session, event, at))
-            self.took(f"{picked.words}: its checks are due again.")
+        said = await ask_event(self.app, self.desk)
+        self.took(said)
+        if said:
             self.go_to_next_check()
 
     @asking

@@ -49,6 +49,7 @@ SAID: Final = "said:"
 """Head of the ids of lines that are no slots: the question, the smallest gain and so on."""
 
 _CHANGED, _DOUBT = "≠", "△"
+_OWN: Final = "a line of your own"
 _GROUPS: Final = {
     "carburettor and air": "carb",
     "flywheel and governor": "flywheel",
@@ -145,7 +146,7 @@ def _own_line(sought: str, found: list[str]) -> Iterator[Line]:
     except BackToBackError:
         return
     if slot.id not in found:
-        yield Line(slot.id, ("+", Toned("own", "quiet"), plain(slot.label), "a new slot", ""))
+        yield Line(slot.id, ("+", Toned("new", "quiet"), plain(slot.label), _OWN, ""))
 
 
 def _line(desk: Desk, slot_id: str, made: dict[str, Change], group: str) -> Line:
@@ -195,6 +196,7 @@ def _said_lines(desk: Desk) -> Iterator[Line]:
         ("rider", "rider", session.rider),
         ("helper", "helper", session.helper),
         ("elevation", "elevation of the place", _number(_elevation(desk), "m")),
+        ("kind", "kind of machine", desk.machine.type if desk.machine else ""),
         ("timing", "timed with", session.timing or "not told"),
     )
     for index, (key, label, value) in enumerate(rows):

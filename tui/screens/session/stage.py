@@ -39,6 +39,14 @@ class Stage(Vertical):
         """Return how far it is, in two or three words."""
         return ""
 
+    def keys_left_out(self) -> frozenset[str]:
+        """Return ids of commands that the key line does not show: what would be no answer."""
+        return frozenset()
+
+    def keys_asked(self) -> tuple[tuple[str, str], ...]:
+        """Return keys and words of the question that is open; empty: none is."""
+        return ()
+
     def show(self) -> None:
         """Draw everything anew from the desk."""
 
