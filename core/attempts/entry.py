@@ -28,6 +28,7 @@ class Entered(msgspec.Struct, frozen=True):
     unsure: bool = False  # typed with ``?``
     kind: AttemptKind = "timed"
     question: Question | None = None  # to be answered before it is kept
+    unit: str = ""  # symbol of the unit that was typed; empty: none, so it is that of the test
 
 
 class Command(msgspec.Struct, frozen=True):
@@ -93,7 +94,7 @@ def read_attempt(text: str, test: Test, usual: tuple[float, float] | None = None
     kind, strike, tags = _marks(words)
     value = _value(number, unit, test, usual)
     question = shift_question(value, number, test, usual)
-    return Entered(value, line, tags, strike, unsure, kind, question)
+    return Entered(value, line, tags, strike, unsure, kind, question, unit)
 
 
 def _without_value(line: str) -> Entered:
