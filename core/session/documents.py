@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 import msgspec
 
+from core.attempts.air import wind_beyond
 from core.attempts.documents import AirReading, Attempt, AttemptKind
 from core.checks.documents import CheckRecord
 from core.clock import AwareTime
@@ -133,6 +134,7 @@ class SessionHead(msgspec.Struct, frozen=True, kw_only=True):
     stopped_because: str = ""
     builds: tuple[str, ...] = ()  # for each sheet a key that same builds share; empty: not told
     fitted: tuple[str, ...] = ()  # names of the parts that were on it
+    windy: bool = False  # the wind was beyond what can be compared
 
 
 class PlaceHead(msgspec.Struct, frozen=True, kw_only=True):
@@ -149,13 +151,14 @@ def _head(session: Session) -> SessionHead:
     fields = {
         name: getattr(session, name)
         for name in SessionHead.__struct_fields__
-        if name not in ("builds", "fitted")
+        if name not in ("builds", "fitted", "windy")
     }
     names = (r.text for sheet in session.sheets for r in sheet.readings.values() if r.part)
     return SessionHead(
         **fields,
         builds=tuple(build_key(sheet) for sheet in session.sheets),
         fitted=tuple(sorted(set(names))),
+        windy=any(map(wind_beyond, session.air)),
     )
 
 
@@ -166,6 +169,6 @@ SESSION_KIND = Kind(
     type=Session,
     head=SessionHead,
     make_head=_head,
-    head_edition="3 " + " ".join(SLOTS),
+    head_edition="4 " + " ".join(SLOTS),
     unsound=impossible,
 )

@@ -16,6 +16,7 @@ __all__ = [
     "apply",
     "build_key",
     "build_letters",
+    "build_readings",
     "changes",
     "main_changes",
     "says_same",
@@ -115,13 +116,23 @@ def build_key(sheet: Sheet) -> str:
     as the slots do. It is empty where the sheet records nothing of the build: such sheets cannot
     be told apart, so two days of them are not days of one build.
     """
-    said = []
+    said = [(name, *sameness(reading)) for name, reading in build_readings(sheet).items()]
+    return hashlib.sha256(repr(said).encode()).hexdigest()[:16] if said else ""
+
+
+def build_readings(sheet: Sheet) -> dict[str, Reading]:
+    """Return the readings that make the build, by slot id in alphabetical order.
+
+    Left out is what :func:`build_key` leaves out: what is not known, was measured, varies from
+    day to day, or is a fixed property of a part that is named.
+    """
+    found = {}
     for name in sorted(sheet.readings):
         slot, reading = slot_of(name), sheet.readings[name]
         settled = bool(slot.of) and _holds_part(sheet, slot.of)
         if _makes_build(slot) and _known(reading) and not settled:
-            said.append((name, *sameness(reading)))
-    return hashlib.sha256(repr(said).encode()).hexdigest()[:16] if said else ""
+            found[name] = reading
+    return found
 
 
 def build_letters(sheets: Sequence[Sheet]) -> tuple[str, ...]:

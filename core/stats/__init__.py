@@ -22,6 +22,7 @@ from core.stats.many import (
     holm,
     record_bias,
 )
+from core.stats.mixtures import Known, mixed
 from core.stats.models import (
     Belief,
     Estimate,
@@ -41,7 +42,7 @@ from core.stats.outliers import (
     grubbs_critical,
     grubbs_largest,
 )
-from core.stats.parting import Contrast, Known, Parted, SumsAt, Usual, part
+from core.stats.parting import Contrast, Parted, Usual, part
 from core.stats.power import pairs_to_settle, power, sample_size, sample_size_known
 from core.stats.repeatability import (
     ISO_FACTOR,
@@ -58,6 +59,7 @@ from core.stats.repeatability import (
     two_way_within,
     within,
 )
+from core.stats.sharpening import Sharpened, after_test, sharpened
 from core.stats.student import t_below, t_quantile
 from core.stats.summary import (
     MODIFIED_Z_CUT,
@@ -97,17 +99,18 @@ __all__ = [
     "RecordBias",
     "Repeatability",
     "SessionMean",
+    "Sharpened",
     "Shift",
     "Spread",
     "SumMaker",
     "SumOfSquares",
     "Summary",
     "Sums",
-    "SumsAt",
     "Usual",
     "Verdict",
     "aba",
     "added",
+    "after_test",
     "benjamini_hochberg",
     "best_of",
     "between_sessions",
@@ -134,6 +137,7 @@ __all__ = [
     "least_squares",
     "mad",
     "median",
+    "mixed",
     "modified_z",
     "never_apart",
     "normal_prior",
@@ -147,6 +151,7 @@ __all__ = [
     "resolution_floor",
     "sample_size",
     "sample_size_known",
+    "sharpened",
     "squares_about_mean",
     "summarize",
     "t_below",

@@ -4,34 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import log, pi, sqrt
+from math import sqrt
 from typing import TYPE_CHECKING
 
 from core.errors import UnknownInputError
 from core.stats.blocks import Column
 from core.stats.guard import above_zero, not_negative
+from core.stats.mixtures import Known, mixed
 from core.stats.sums import Sums
 
 if TYPE_CHECKING:
     import numpy as np
 
-__all__ = ["Contrast", "Known", "Parted", "SumsAt", "Usual", "part"]
+__all__ = ["Contrast", "Parted", "Usual", "part"]
 
 Contrast = Mapping[Column, float]
 """Weights of levels; those of each factor sum to zero."""
 
-SumsAt = Callable[[Sequence[float]], Sums]
-"""Forms the sums of all logs at the day ratios given."""
-
+_SumsAt = Callable[[Sequence[float]], Sums]  # forms the sums of all logs at these day ratios
 _NULL = 1e-9  # an eigenvalue below this share of the largest counts as zero (unit columns)
 _NOT_ESTIMABLE = 1e-5  # share of a contrast in the null space above which it cannot be told
 _TIE = 1e-12  # squared entry of the projection on the null space above which two columns are tied
 _POINTS = 11  # day ratios looked at in one go
 _REACH = (-8.0, 8.0)  # logarithms of the first ones
 _PASSES = 8
-_STEPS = 60  # of Newton's rule or halving; 3 to 6 are usual
-_SETTLED = 1e-10  # share of the chance that an end may be off by
-_NORMAL = 1.959963984540054  # standard deviations either side for 95 %
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,20 +46,6 @@ class Usual:
     """Standard deviation of the difference that two levels of a factor may make."""
     least_sd: float = 0.0
     """The least one observation scatters: what rounding alone brings."""
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """What is known of one contrast."""
-
-    value: float
-    """Middle of the belief, in the unit of the values."""
-    low: float
-    """Lower end of the range that holds the true value with 95 in 100."""
-    high: float
-    """Upper end of it."""
-    sd: float
-    """Half the range over that of a normal belief of standard deviation 1."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -110,16 +92,19 @@ class Parted:
         weights = self._weights(contrasts)
         means = weights @ self._mean.T  # contrast x ratio
         variances = ((weights @ self._covariance) * weights).sum(axis=2).T
-        return _mixed(means, variances, self._chance, self._dof)
+        return mixed(means, variances, self._chance, self._dof)
 
     def belief_covariance(self) -> np.ndarray:
-        """Return the covariance of all levels' effects, averaged over what the days may do.
+        """Return the covariance of all levels' effects, whatever the days may do.
 
         Also where they were never told apart: there the prior alone speaks.
         """
         import numpy as np  # lazy: 0.1 s
 
-        whole: np.ndarray = np.tensordot(self._chance, self._covariance, axes=1)
+        off = self._mean - self._chance @ self._mean
+        within = np.tensordot(self._chance, self._covariance, axes=1)
+        between = (off * self._chance[:, None]).T @ off
+        whole: np.ndarray = within + between
         return whole
 
     def tied(self) -> tuple[tuple[str, ...], ...]:
@@ -161,7 +146,7 @@ def _joined(names: Sequence[str], ties: np.ndarray) -> tuple[tuple[str, ...], ..
     return tuple(sorted(sets))
 
 
-def part(sums_at: SumsAt, usual: Usual) -> Parted:
+def part(sums_at: _SumsAt, usual: Usual) -> Parted:
     """Return what each level did.
 
     Args:
@@ -285,44 +270,3 @@ def _null_space(sums: Sums, gram: np.ndarray, scale: np.ndarray) -> np.ndarray:
         null = np.zeros((len(scale), int(flat.sum())))
         null[kept] = vectors[:, flat]
     return null
-
-
-def _mixed(
-    means: np.ndarray, variances: np.ndarray, chance: np.ndarray, dof: float
-) -> tuple[Known, ...]:
-    """Middle and 95 % range of mixtures of Student's t, one for each row."""
-    import numpy as np  # lazy: 0.1 s
-
-    scales = np.sqrt(variances)
-    middle = means @ chance
-    ends = [_quantile(share, means, scales, chance, dof) for share in (0.025, 0.975)]
-    half = (ends[1] - ends[0]) / 2.0
-    return tuple(
-        Known(float(m), float(a), float(b), float(h) / _NORMAL)
-        for m, a, b, h in zip(middle, *ends, half, strict=True)
-    )
-
-
-def _quantile(
-    share: float, means: np.ndarray, scales: np.ndarray, chance: np.ndarray, dof: float
-) -> np.ndarray:
-    """Where each mixture has so much of its chance below: halved, then by Newton's rule."""
-    import numpy as np  # lazy: 0.1 s
-    from scipy.special import gammaln, stdtr, stdtrit  # lazy: 0.2 s
-
-    each = means + float(stdtrit(dof, share)) * scales
-    low, high = each.min(axis=1), each.max(axis=1)  # the mixture's is between its parts'
-    height = float(gammaln((dof + 1.0) / 2.0) - gammaln(dof / 2.0)) - 0.5 * log(dof * pi)
-    at = each @ chance
-    for _ in range(_STEPS):
-        z = (at[:, None] - means) / scales
-        over = stdtr(dof, z) @ chance - share
-        low, high = np.where(over < 0.0, at, low), np.where(over < 0.0, high, at)
-        density = np.exp(height - (dof + 1.0) / 2.0 * np.log1p(z * z / dof)) / scales @ chance
-        following = at - over / density
-        if float(np.abs(over).max(initial=0.0)) < _SETTLED:
-            break
-        inside = (following > low) & (following < high)
-        at = np.where(inside, following, (low + high) / 2.0)
-    answer: np.ndarray = at
-    return answer

@@ -107,6 +107,19 @@ def _read(parser: ArgumentParser) -> None:
     add("--air-density", default="", help="the same: 1.2 (kg/m³)")
 
 
+def _machine_and_test(parser: ArgumentParser) -> None:
+    machine = "name or id; left out: that of the newest session; all: every machine together"
+    parser.add_argument("machine", nargs="?", default="", metavar="MACHINE", help=machine)
+    test = "such as 0-50; left out: the one it ran most"
+    parser.add_argument("test", nargs="?", default="", metavar="TEST", help=test)
+
+
+def _next(parser: ArgumentParser) -> None:
+    _machine_and_test(parser)
+    about = "any name of a slot whose answer is wanted; left out: everything that is open"
+    parser.add_argument("--about", default="", metavar="SLOT", help=about)
+
+
 def _none(parser: ArgumentParser) -> None:
     """Take no arguments of its own."""
 
@@ -117,6 +130,9 @@ VERBS: tuple[Verb, ...] = (
     Verb("show", "show a session: verdict, changes, attempts", _session, "tui.verbs.show"),
     Verb("changes", "say what differs between two setup sheets", _two, "tui.verbs.changes"),
     Verb("compare", "compare two sessions or builds, B against A", _compare, "tui.verbs.compare"),
+    Verb("effects", "say what each part did, over all sessions of a test", _machine_and_test,
+         "tui.verbs.effects"),
+    Verb("next", "say which swap would tell most, with a ready plan", _next, "tui.verbs.next"),
     Verb("sheet", "print a session with everything, to keep on paper", _session, "tui.verbs.sheet",
          False),
     Verb("import", "read files into the log", _import, "tui.verbs.import_"),

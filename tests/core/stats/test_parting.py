@@ -10,8 +10,7 @@ import pytest
 from scipy.special import stdtr
 
 from core.errors import UnknownInputError
-from core.stats import Block, Contrast, Usual, lay_out, least_squares, normal_prior
-from core.stats.parting import _mixed
+from core.stats import Block, Contrast, Usual, lay_out, least_squares, mixed, normal_prior
 from tests.core.stats.club import Club, contrasts, covered, parted
 
 CASES = {
@@ -145,7 +144,7 @@ def test_the_ends_of_a_mixture_leave_one_in_forty_on_either_side() -> None:
     rng = np.random.default_rng(1)
     means, variances = rng.normal(0.0, 3.0, (40, 11)), rng.uniform(0.001, 9.0, (40, 11)) ** 2
     chance = rng.dirichlet(np.ones(11))
-    for row, known in enumerate(_mixed(means, variances, chance, 5.0)):
+    for row, known in enumerate(mixed(means, variances, chance, 5.0)):
         for end, share in ((known.low, 0.025), (known.high, 0.975)):
             below = stdtr(5.0, (end - means[row]) / np.sqrt(variances[row])) @ chance
             assert below == pytest.approx(share, abs=1e-6)
