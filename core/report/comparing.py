@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from core.attempts import find_test
+from core.report.allowance_data import allowance_rows, net_data
 from core.report.document import Block, Bullets, Column, Heading, Paragraph, Report, Table
 from core.report.words import mean_words
 from core.setup import Change, Reading, reading_words, slot_of
@@ -35,15 +36,17 @@ def _numbers(made: Comparison) -> Iterator[Block]:
         wraps=True,
     )  # fmt: skip
     test = find_test(made.b.test)
+    first = "as clocked" if made.net else "difference"
     rows = [
         (words, difference_words(other.value, test), range_words(other, test))
         for words, other in (
-            ("difference", made.difference),
+            (first, made.difference),
             ("without what stands apart", made.without_odd),
             ("with struck attempts", made.with_struck),
         )
         if other is not None
     ]
+    rows[1:1] = allowance_rows(made)
     if rows:
         yield Table((Column(""), Column("B against A"), Column("range")), tuple(rows))
     gain = mean_words(made.gain, made.b.test)
@@ -51,6 +54,8 @@ def _numbers(made: Comparison) -> Iterator[Block]:
     if made.day_spread is not None:
         said.append(f"Usual scatter from day to day: {mean_words(made.day_spread, made.b.test)}.")
     said.append(f"Smallest gain worth having: {gain}." if gain else "No smallest gain was set.")
+    if made.net is not None and made.allowances is not None and made.allowances.model:
+        said.append(f"The net range decides. {made.allowances.model}")
     yield Paragraph(" ".join(said))
 
 
@@ -95,6 +100,7 @@ def comparison_data(made: Comparison) -> dict[str, Any]:
         "without_odd": _difference_data(made.without_odd),
         "with_struck": _difference_data(made.with_struck),
         "settle": _settle_data(made),
+        **net_data(made),
         "sentence": made.sentence,
         "more": list(made.more),
     }

@@ -13,6 +13,7 @@ from core.checks.documents import CheckRecord
 from core.clock import AwareTime
 from core.log import Document, Kind
 from core.session.soundness import impossible
+from core.session.weather import Weather, load_of, weather_of
 from core.setup import SLOTS, Sheet, build_key
 
 __all__ = [
@@ -135,6 +136,8 @@ class SessionHead(msgspec.Struct, frozen=True, kw_only=True):
     builds: tuple[str, ...] = ()  # for each sheet a key that same builds share; empty: not told
     fitted: tuple[str, ...] = ()  # names of the parts that were on it
     windy: bool = False  # the wind was beyond what can be compared
+    weather: Weather | None = None  # None: no temperature was read
+    loads: tuple[float | None, ...] = ()  # for each sheet rider and ballast, kg; None: not weighed
 
 
 class PlaceHead(msgspec.Struct, frozen=True, kw_only=True):
@@ -151,7 +154,7 @@ def _head(session: Session) -> SessionHead:
     fields = {
         name: getattr(session, name)
         for name in SessionHead.__struct_fields__
-        if name not in ("builds", "fitted", "windy")
+        if name not in ("builds", "fitted", "windy", "weather", "loads")
     }
     names = (r.text for sheet in session.sheets for r in sheet.readings.values() if r.part)
     return SessionHead(
@@ -159,6 +162,8 @@ def _head(session: Session) -> SessionHead:
         builds=tuple(build_key(sheet) for sheet in session.sheets),
         fitted=tuple(sorted(set(names))),
         windy=any(map(wind_beyond, session.air)),
+        weather=weather_of(session.air),
+        loads=tuple(load_of(sheet) for sheet in session.sheets),
     )
 
 
@@ -169,6 +174,6 @@ SESSION_KIND = Kind(
     type=Session,
     head=SessionHead,
     make_head=_head,
-    head_edition="4 " + " ".join(SLOTS),
+    head_edition="5 " + " ".join(SLOTS),
     unsound=impossible,
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import hypot, sqrt
 
+from core.stats.blurred import blurred_quantile
 from core.stats.guard import fraction, not_negative
 from core.stats.repeatability import Spread
 from core.stats.student import equivalent_dof, t_quantile, two_spread_quantile
@@ -33,7 +34,11 @@ class Difference:
 
 
 def half_width(
-    variance_factor: float, spread: Spread, day_spread: Spread | None = None, level: float = 0.95
+    variance_factor: float,
+    spread: Spread,
+    day_spread: Spread | None = None,
+    level: float = 0.95,
+    known: float = 0.0,
 ) -> float:
     """Return half the width of the interval of a difference.
 
@@ -43,6 +48,7 @@ def half_width(
         spread: spread of one observation.
         day_spread: spread between sessions where A and B ran on different days, else None.
         level: chance that the interval covers the true difference, between 0 and 1.
+        known: standard deviation of a further error of known size, such as that of an allowance.
 
     On one day: ``t_{(1+level)/2, dof} spread sqrt(factor)``, exact. On different days the error is
     the sum of two independent t variables, one scaled by the spread and one by
@@ -50,14 +56,18 @@ def half_width(
     Welch-Satterthwaite degrees of freedom, covers only 90 to 94 % when the day spread rests on
     3 degrees of freedom, and is not used.
 
-    **Source:** Student; for different days :func:`core.stats.student.two_spread_below`.
+    **Source:** Student; for different days :func:`core.stats.student.two_spread_below`; with a
+    known error :func:`core.stats.blurred.blurred_below`.
     """
     upper = (1.0 + fraction(level, "Level")) / 2.0
     own = not_negative(spread.sd, "Spread") * sqrt(not_negative(variance_factor, "Factor"))
-    if day_spread is None:
+    if day_spread is None and not known:
         return own * t_quantile(upper, spread.dof) if own else 0.0
-    day = not_negative(day_spread.sd, "Day spread") * sqrt(2.0)
-    return two_spread_quantile(upper, own, spread.dof, day, day_spread.dof)
+    between = day_spread or Spread(0.0, 1.0, 0.0)
+    day = not_negative(between.sd, "Day spread") * sqrt(2.0)
+    if known:
+        return blurred_quantile(upper, own, spread.dof, day, between.dof, known)
+    return two_spread_quantile(upper, own, spread.dof, day, between.dof)
 
 
 def interval(
@@ -67,6 +77,7 @@ def interval(
     spread: Spread,
     day_spread: Spread | None = None,
     level: float = 0.95,
+    known: float = 0.0,
 ) -> Difference:
     """Return ``value`` as a :class:`Difference`; arguments as for :func:`half_width`.
 
@@ -74,11 +85,12 @@ def interval(
         value: B - A, in the observations' unit.
         sizes: observations of A and of B.
     """
-    half = half_width(variance_factor, spread, day_spread, level)
+    half = half_width(variance_factor, spread, day_spread, level, known)
     se = spread.sd * sqrt(variance_factor)
     dof = float(spread.dof)
-    if day_spread is not None and day_spread.sd > 0.0:
-        se = hypot(se, day_spread.sd * sqrt(2.0))
+    day = day_spread.sd if day_spread is not None else 0.0
+    if day > 0.0 or known > 0.0:
+        se = hypot(se, day * sqrt(2.0), known)
         dof = equivalent_dof(half / se, (1.0 + level) / 2.0)
     return Difference(
         value=value,

@@ -87,6 +87,7 @@ def pairs_to_settle(
     day_spread: Spread | None = None,
     both_sides: bool = False,
     level: float = 0.95,
+    known: float = 0.0,
 ) -> int | None:
     """Return how many more observations bring the half width of the interval below ``gain``.
 
@@ -98,6 +99,7 @@ def pairs_to_settle(
         day_spread: spread between sessions where A and B ran on different days, else None.
         both_sides: count on A and on B alike; else on B only.
         level: of the interval.
+        known: standard deviation of a further error that more observations do not shrink.
 
     Returns:
         Observations more (on B, or on each side), 0 if it is settled now; None when no number
@@ -116,8 +118,8 @@ def pairs_to_settle(
         added = sum(
             max(after - 1, 0) - max(now - 1, 0) for after, now in ((after_a, a), (after_b, b))
         )
-        known = Spread(spread.sd, spread.dof + added, spread.own_dof + added)
-        return half_width(1.0 / after_a + 1.0 / after_b, known, day_spread, level)
+        better = Spread(spread.sd, spread.dof + added, spread.own_dof + added)
+        return half_width(1.0 / after_a + 1.0 / after_b, better, day_spread, level, known)
 
     if half(_MOST) >= worth:
         return None

@@ -3,58 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from core.attempts import find_timing, wind_beyond
-from core.session import Session
 from core.setup import slot_of
-from core.units import format_number
-from core.verdict.results import BuildSide, Cap, Comparison
+from core.verdict.case import Case
+from core.verdict.results import Cap
+from core.verdict.wording import joined
 
-__all__ = ["CAPS", "Case", "caps_of"]
+__all__ = ["CAPS", "caps_of"]
 
 _FEW_DOF = 3  # below this many own degrees of freedom the spread is the usual one, not his own
 
-
-@dataclass(frozen=True)
-class Case:
-    """Everything a cap may look at."""
-
-    made: Comparison  # with its difference, not yet judged
-    session_a: Session
-    session_b: Session
-    own_dof: float  # degrees of freedom of the spread beyond its prior
-    names: Callable[[str], str]  # id of a machine or place -> its name
-
-    @property
-    def sides(self) -> tuple[BuildSide, BuildSide]:
-        """Both sides, A first."""
-        return self.made.a, self.made.b
-
-    def size(self, value: float) -> str:
-        """Return a size in the test's unit: ``0.20 s``."""
-        return f"{format_number(abs(value), self.made.decimals)} {self.made.unit}"
-
-
 Rule = Callable[[Case], str | None]
-
-
-def _joined(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _direction_unknown(case: Case) -> str | None:
     sides = [s.label for s in case.sides if s.direction_unknown]
     if not sides:
         return None
-    return f"Some attempts of {_joined(sides)} have no direction, so wind and slope may be in it."
+    return f"Some attempts of {joined(sides)} have no direction, so wind and slope may be in it."
 
 
 def _unpaired(case: Case) -> str | None:
     sides = [s.label for s in case.sides if s.unpaired]
     if not sides:
         return None
-    return f"{_joined(sides)} ran both ways, but never one right after the other: no pairs to form."
+    return f"{joined(sides)} ran both ways, but never one right after the other: no pairs to form."
 
 
 def _one_way(case: Case) -> str | None:
@@ -80,13 +54,18 @@ def _mixed_timing(case: Case) -> str | None:
     names = [s.timing for s in case.sides]
     if "mixed" in names:
         return "The attempts of one side were timed with different gear, not run side by side."
-    if names[0] == names[1] or not all(names):
+    if names[0] == names[1] or not all(names) or case.made.clock is not None:
         return None
     before, after = (find_timing(name).title for name in names)
     return (
         f"Before was timed by {before}, after by {after}; the two have not been run side by side, "
-        "so the difference could be the clock."
+        f"so {_by_the_clock(case)} could be the clock."
     )
+
+
+def _by_the_clock(case: Case) -> str:
+    found = case.made.difference
+    return "the difference" if found is None else f"an offset of {case.size(found.value)}"
 
 
 def _wind(case: Case) -> str | None:
@@ -125,10 +104,10 @@ def _several_changes(case: Case) -> str | None:
         return None
     if len(labels) == 2:
         return (
-            f"{_joined(labels).capitalize()} both changed: the difference belongs to the pair, "
+            f"{joined(labels).capitalize()} both changed: the difference belongs to the pair, "
             "not to either part."
         )
-    shown = _joined(labels if len(labels) <= 4 else [*labels[:3], f"{len(labels) - 3} more"])
+    shown = joined(labels if len(labels) <= 4 else [*labels[:3], f"{len(labels) - 3} more"])
     return f"{len(labels)} things changed ({shown}): the difference belongs to the package."
 
 

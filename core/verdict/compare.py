@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from core.attempts import Test, find_test
 from core.session import Session, SessionHead
 from core.setup import Sheet, build_letters, changes, main_changes
-from core.stats import (
-    Difference,
-    Spread,
-    Verdict,
-    difference,
-    drift_removed,
-    judge,
-    pairs_to_settle,
-)
-from core.verdict.caps import Case, caps_of
+from core.stats import Spread, Verdict, judge
+from core.verdict.allowing import Allowances, PlaceOf, Ran, allowances_of
+from core.verdict.caps import caps_of
+from core.verdict.case import Case, Surroundings
+from core.verdict.clocks import Offset, offset_between
+from core.verdict.measuring import Measure, is_same_day, measure
 from core.verdict.odd import odd_attempts
 from core.verdict.pool import Pool, pool_of
-from core.verdict.results import BuildSide, Comparison, Odd, Settle
-from core.verdict.sentences import amount, further, headline
+from core.verdict.results import BuildSide, Comparison, Odd
+from core.verdict.sentences import headline
+from core.verdict.settling import settle
 from core.verdict.sides import as_one_way, sheet_of, side_of
+from core.verdict.situations import ON_TOP, situations_of
+from core.verdict.trends import Moved, moved
 
 __all__ = ["Sides", "compare"]
+
+_ALONE = Surroundings()
 
 
 @dataclass(frozen=True)
@@ -54,82 +55,12 @@ class Sides:
         return a, b
 
 
-@dataclass(frozen=True)
-class _Measure:
-    """The difference of two sides and what it was worked out with."""
-
-    difference: Difference | None
-    drift: float | None
-    spread: Spread
-    day: Spread | None
-
-
-def _is_same_day(a: BuildSide, b: BuildSide) -> bool:
-    return a.machine == b.machine and a.place == b.place and a.day == b.day
-
-
-def _turn_and_turn_about(a: BuildSide, b: BuildSide) -> bool:
-    """Whether a build ran again after the other one, so that drift can be taken out."""
-    if a.session != b.session or not a.blocks or not b.blocks:
-        return False
-    return len(set(a.blocks)) + len(set(b.blocks)) > 2
-
-
-def _block_times(side: BuildSide) -> list[float]:
-    """For each observation the mean time of its block."""
-    mean = {
-        block: sum(m for m, k in zip(side.moments, side.blocks, strict=True) if k == block)
-        / side.blocks.count(block)
-        for block in set(side.blocks)
-    }
-    return [mean[block] for block in side.blocks]
-
-
-def _measure(a: BuildSide, b: BuildSide, pool: Pool) -> _Measure:
-    kind = "pair" if a.kind == b.kind == "pair" else "attempt"
-    spread = pool.spread(kind)
-    same = _is_same_day(a, b)
-    day = None if same else pool.day(kind)
-    if not a.values or not b.values:
-        return _Measure(None, None, spread, day)
-    if _turn_and_turn_about(a, b):
-        removed = drift_removed(
-            [*a.values, *b.values],
-            [0] * a.n + [1] * b.n,
-            [*_block_times(a), *_block_times(b)],
-            spread,
-        )
-        return _Measure(removed.difference, removed.drift, spread, None)
-    return _Measure(difference(a.values, b.values, spread, day), None, spread, day)
-
-
 def _gain(given: float | None, sides: Sides) -> float | None:
     """The smallest gain worth having: as given, else as the newer session said, else the older."""
     for gain in (given, sides.session_b.gain, sides.session_a.gain):
         if gain is not None:
             return gain
     return None
-
-
-def _settle(
-    made: _Measure, gain: float | None, a: BuildSide, b: BuildSide, test: Test
-) -> Settle | None:
-    """What would settle an open verdict; None where no smallest gain was said."""
-    if gain is None:
-        return None
-    wanted = f"{amount(gain, test)} {test.unit}"
-    for both in (False, True):
-        more = pairs_to_settle(gain, made.spread, a.n, b.n, day_spread=made.day, both_sides=both)
-        if more == 0:
-            words = f"the range is already under {wanted} either way, so a few more may tip it."
-            return Settle(more=0, kind=b.kind, another_day=False, sentence=words)
-        if more is not None:
-            things = b.kind if more == 1 else f"{b.kind}s"
-            where = "on each build" if both else f"on {b.label}"
-            words = f"about {more} more {things} {where} would settle {wanted}."
-            return Settle(more=more, kind=b.kind, another_day=False, sentence=words)
-    words = "your days differ too much for more runs to settle it: swap A-B-A on one day."
-    return Settle(more=None, kind=b.kind, another_day=True, sentence=words)
 
 
 def _odd(
@@ -148,28 +79,51 @@ def _odd(
     return tuple(found)
 
 
+@dataclass(frozen=True)
+class _Work:
+    """What every way of counting the same comparison shares."""
+
+    sides: Sides
+    pool: Pool
+    spread: Spread  # of one observation
+    day: Spread | None
+    allowances: Allowances
+    clock: Offset | None
+
+    def measured(self, a: BuildSide, b: BuildSide) -> Measure:
+        """Return the difference of two sides, counted in some way."""
+        known = (self.clock.value, self.clock.known) if self.clock else (0.0, 0.0)
+        return measure(a, b, self.spread, self.day, self.allowances.explained, known)
+
+
 def compare(
     sides: Sides,
     heads: Sequence[SessionHead],
     *,
     gain: float | None = None,
     names: Callable[[str], str] = lambda _: "",
+    past: Iterable[Session] = (),
+    place_of: PlaceOf = lambda _: None,
+    around: Surroundings = _ALONE,
 ) -> Comparison:
-    """Compare two builds, B against A, on raw attempts.
+    """Compare two builds, B against A: as clocked, and net of what the conditions explain.
 
     Args:
         sides: the two builds and the test.
         heads: every session of the log, for the pooled spread.
         gain: smallest gain worth having in the test's unit; None: as the sessions said.
         names: gives the name of a machine or place id.
+        past: other sessions of B's machine, the nearest ones first, for the road-load model.
+        place_of: gives the place of an id, for slope and elevation.
+        around: what stands around the comparison.
 
-    Struck attempts are left out, tagged ones stay. Nothing is adjusted for air, wind or mass.
+    Struck attempts are left out, tagged ones stay. The raw difference is never replaced; the
+    verdict is that of the net difference where something is allowed for.
     """
     test = find_test(sides.test)
     a, b = sides.observed()
-    timing = next((s.timing for s in (b, a) if s.timing != "mixed"), "")
-    pool = pool_of(heads, b.machine, sides.test, timing)
-    made = _measure(a, b, pool)
+    work = _work(sides, a, b, heads, past, place_of)
+    made = work.measured(a, b)
     changed = changes(
         *(_sheet(session, side) for session, side in ((sides.session_a, a), (sides.session_b, b)))
     )
@@ -179,11 +133,11 @@ def compare(
         unit=test.unit,
         decimals=test.decimals,
         lower_is_better=test.lower_is_better,
-        difference=made.difference,
+        difference=made.raw,
         verdict=Verdict.CANT_TELL,
         below_gain=False,
         gain=_gain(gain, sides),
-        same_day=_is_same_day(a, b),
+        same_day=is_same_day(a, b),
         drift=made.drift,
         spread=made.spread.sd,
         spread_dof=made.spread.dof,
@@ -191,16 +145,63 @@ def compare(
         changed=changed,
         causes=main_changes(changed),
         caps=(),
-        odd=_odd(sides, a, b, pool, heads),
+        odd=_odd(sides, a, b, work.pool, heads),
         without_odd=None,
         with_struck=None,
         settle=None,
         sentence=_nothing(sides, a, b),
         more=(),
+        net=made.net,
+        allowances=work.allowances,
+        clock=work.clock,
+        moved=_moved(sides, a, b, work.pool),
     )
-    case = Case(bare, sides.session_a, sides.session_b, made.spread.own_dof, names)
+    case = Case(bare, sides.session_a, sides.session_b, made.spread.own_dof, names, around)
     capped = replace(bare, caps=tuple(caps_of(case)))
-    return _judged(capped, sides, pool, made, test) if made.difference else capped
+    if made.raw is None:
+        return replace(capped, more=tuple(cap.sentence for cap in capped.caps))
+    return _told(_judged(capped, work, made, test), case)
+
+
+def _work(
+    sides: Sides,
+    a: BuildSide,
+    b: BuildSide,
+    heads: Sequence[SessionHead],
+    past: Iterable[Session],
+    place_of: PlaceOf,
+) -> _Work:
+    """Spreads, allowances and the offset of the clocks."""
+    timing = next((s.timing for s in (b, a) if s.timing != "mixed"), "")
+    pool = pool_of(heads, b.machine, sides.test, timing)
+    kind = "pair" if a.kind == b.kind == "pair" else "attempt"
+    same = is_same_day(a, b)
+    clock = offset_between(heads, sides.test, a.timing, b.timing)
+    spread = pool.spread(kind)
+    if clock is not None:
+        other = pool_of(heads, a.machine, sides.test, a.timing).spread(kind)
+        spread = max(spread, other, key=lambda one: one.sd)
+    allowances = allowances_of(
+        _ran(sides.session_a, a, place_of),
+        _ran(sides.session_b, b, place_of),
+        past,
+        place_of,
+        spread.sd,
+        same_day=same,
+    )
+    day = None if same else pool.day(kind, allowances.day_air)
+    return _Work(sides, pool, spread, day, allowances, clock)
+
+
+def _ran(session: Session, side: BuildSide, place_of: PlaceOf) -> Ran:
+    return Ran(session, side, _sheet(session, side), place_of(side.place) if side.place else None)
+
+
+def _moved(
+    sides: Sides, a: BuildSide, b: BuildSide, pool: Pool
+) -> tuple[Moved | None, Moved | None]:
+    spread = pool.attempt_spread()
+    return moved(sides.session_a, a, spread), moved(sides.session_b, b, spread)
 
 
 def _sheet(session: Session, side: BuildSide) -> Sheet:
@@ -221,29 +222,36 @@ def _nothing(sides: Sides, a: BuildSide, b: BuildSide) -> str:
     return ""
 
 
-def _judged(bare: Comparison, sides: Sides, pool: Pool, made: _Measure, test: Test) -> Comparison:
-    """The comparison with its verdict, what would settle it, and its sentences."""
-    assert made.difference is not None  # noqa: S101  narrows the type; the caller looked
-    verdict = judge(made.difference, bare.gain, test.lower_is_better)
+def _judged(bare: Comparison, work: _Work, made: Measure, test: Test) -> Comparison:
+    """The comparison with its verdict, other ways of counting it, and what would settle it."""
+    assert made.raw is not None  # noqa: S101  narrows the type; the caller looked
     held_back = any(cap.holds_back for cap in bare.caps)
-    word = Verdict.CANT_TELL if held_back else verdict.word
-    open_yet = word is Verdict.CANT_TELL and not held_back
-    settle = _settle(made, bare.gain, bare.a, bare.b, test) if open_yet else None
-    odd_numbers = _numbers_by_session(bare)
-    without_odd = (
-        _measure(*sides.observed(without=odd_numbers), pool).difference if bare.odd else None
+    raw, deciding = (
+        judge(found, bare.gain, test.lower_is_better)
+        for found in (made.raw, made.deciding or made.raw)
     )
-    struck = _has_struck(sides, bare)
-    with_struck = _measure(*sides.observed(with_struck=True), pool).difference if struck else None
+    word = Verdict.CANT_TELL if held_back else deciding.word
+    open_yet = word is Verdict.CANT_TELL and not held_back
+    sides = work.sides
+    odd = sides.observed(without=_numbers_by_session(bare)) if bare.odd else None
+    struck = sides.observed(with_struck=True) if _has_struck(sides, bare) else None
     judged = replace(
         bare,
         verdict=word,
-        below_gain=verdict.below_gain and not held_back,
-        settle=settle,
-        without_odd=without_odd,
-        with_struck=with_struck,
+        raw_verdict=Verdict.CANT_TELL if held_back else raw.word,
+        below_gain=deciding.below_gain and not held_back,
+        settle=settle(made, bare.gain, bare.a, bare.b, test) if open_yet else None,
+        without_odd=work.measured(*odd).raw if odd else None,
+        with_struck=work.measured(*struck).raw if struck else None,
     )
-    return replace(judged, sentence=headline(judged, test), more=further(judged, test))
+    return replace(judged, sentence=headline(judged, test))
+
+
+def _told(judged: Comparison, case: Case) -> Comparison:
+    """The comparison with what else has to be said, the weightiest first."""
+    found = situations_of(replace(case, made=judged))
+    more = tuple(one.sentence for one in found if one.id not in ON_TOP)
+    return replace(judged, situations=found, more=more)
 
 
 def _numbers_by_session(bare: Comparison) -> tuple[frozenset[int], frozenset[int]]:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import contextlib
+import heapq
 import re
+from collections.abc import Iterator, Sequence
 
 from core.attempts import find_test
-from core.errors import InputError, NotFoundError
-from core.session import Book, Session, SessionHead
+from core.errors import InputError, LogError, NotFoundError
+from core.session import Book, Place, Session, SessionHead
 from core.setup import build_letters, changes, main_changes
+from core.verdict.case import Surroundings
 from core.verdict.compare import Sides, compare
 from core.verdict.odd import odd_attempts
 from core.verdict.pool import Pool, pool_of
@@ -19,10 +23,13 @@ __all__ = [
     "compare_sessions",
     "natural_partner",
     "odd_in",
+    "place_in",
     "shared_tests",
     "within_session",
 ]
 
+_ALONE = Surroundings()
+_NEAREST = 6  # other sessions the road-load model is fitted to
 _NUMBER = re.compile(r"^[\d.,]+\s*[a-z/]*$", re.IGNORECASE)
 
 
@@ -89,6 +96,7 @@ def compare_documents(
     build_b: str = "",
     test: str = "",
     gain: float | None = None,
+    around: Surroundings = _ALONE,
 ) -> Comparison:
     """Compare two sessions of the log, or two builds of one; B against A.
 
@@ -101,12 +109,45 @@ def compare_documents(
     build_b = _build(b, build_b, a, build_a, name)
     if a.id == b.id and build_a == build_b:
         raise InputError(f"{a.label} against itself says nothing.")
-    sides = Sides(a, build_a, b, build_b, name)
-    return compare(sides, book.sessions(), gain=gain, names=book.name_of)
+    heads = book.sessions()
+    return compare(
+        Sides(a, build_a, b, build_b, name),
+        heads,
+        gain=gain,
+        names=book.name_of,
+        past=_nearest(book, heads, a, b),
+        place_of=lambda id_: place_in(book, id_),
+        around=around,
+    )
+
+
+def place_in(book: Book, id_: str) -> Place | None:
+    """Return the place of an id, or None when the log does not hold it or cannot read it."""
+    with contextlib.suppress(LogError):
+        return book.log.get(Place, id_) if id_ in book.log.ids(Place) else None
+    return None
+
+
+def _nearest(book: Book, heads: Sequence[SessionHead], a: Session, b: Session) -> Iterator[Session]:
+    """Yield other sessions of B's machine with attempts that count, nearest in time to B first."""
+    own = [
+        (abs((head.started - b.started).total_seconds()), head.id)
+        for head in heads
+        if head.machine == b.machine and head.id not in (a.id, b.id) and head.attempts
+    ]
+    for _, id_ in heapq.nsmallest(_NEAREST, own):
+        with contextlib.suppress(LogError):  # one that cannot be read is told elsewhere
+            yield book.log.get(Session, id_)
 
 
 def compare_sessions(
-    book: Book, word_a: str, word_b: str, *, test: str = "", gain: float | None = None
+    book: Book,
+    word_a: str,
+    word_b: str,
+    *,
+    test: str = "",
+    gain: float | None = None,
+    around: Surroundings = _ALONE,
 ) -> Comparison:
     """Compare what two words name: ``S03``, ``S05:B``, an id, or the head of one.
 
@@ -115,7 +156,9 @@ def compare_sessions(
         InputError: they cannot be compared; a bare number has no session behind it.
     """
     (a, build_a), (b, build_b) = _session(book, word_a), _session(book, word_b)
-    return compare_documents(book, a, b, build_a=build_a, build_b=build_b, test=test, gain=gain)
+    return compare_documents(
+        book, a, b, build_a=build_a, build_b=build_b, test=test, gain=gain, around=around
+    )
 
 
 def within_session(book: Book, session: Session) -> Comparison | None:

@@ -15,6 +15,7 @@ from core.stats import (
     posterior_spread,
     resolution_floor,
 )
+from core.verdict.day_air import DayAir
 from core.verdict.shares import Shares, gather
 
 __all__ = ["DAY_PRIOR_DOF", "DAY_PRIOR_SHARE", "PRIOR_DOF", "Pool", "pool_of"]
@@ -67,11 +68,16 @@ class Pool:
         """The least spread: what rounding to the timer's resolution alone brings."""
         return resolution_floor(self.step)
 
-    def day(self, kind: str) -> Spread:
-        """Return the spread of a whole day about the build's own mean."""
+    def day(self, kind: str, air: DayAir | None = None) -> Spread:
+        """Return the spread of a whole day about the build's own mean.
+
+        Args:
+            kind: of the observations, ``pair`` or ``attempt``.
+            air: brings repeats to one air first; None: as they were clocked.
+        """
         guess = DAY_PRIOR_SHARE * abs(self.typical or find_test(self.test).typical)
         noise = self.spread(kind).sd ** 2
-        return day_spread(self.shares.repeats(), noise, guess, DAY_PRIOR_DOF)
+        return day_spread(self.shares.repeats(air), noise, guess, DAY_PRIOR_DOF)
 
     def without(self, session: str) -> Pool:
         """Return what the other sessions say, for looking at this one (its id)."""

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
 
 from core.setup import Change
 from core.stats import Difference, Verdict
 
-__all__ = ["BuildSide", "Cap", "Comparison", "Odd", "Settle"]
+if TYPE_CHECKING:
+    from core.verdict.allowing import Allowances
+    from core.verdict.clocks import Offset
+    from core.verdict.trends import Moved
+
+__all__ = ["BuildSide", "Cap", "Comparison", "Odd", "Settle", "Situation"]
 
 
 @dataclass(frozen=True)
@@ -53,6 +58,15 @@ class Cap:
     id: str  # row of the cap table
     sentence: str  # for a person
     holds_back: bool  # True: the verdict cannot be more than "can't tell yet"
+
+
+@dataclass(frozen=True)
+class Situation:
+    """Something about a comparison that a person has to be told, recognised by itself."""
+
+    id: str  # row of the table of situations
+    weight: int  # the higher the sooner it is said
+    sentence: str  # for a person, from the numbers
 
 
 @dataclass(frozen=True)
@@ -105,3 +119,31 @@ class Comparison:
     settle: Settle | None
     sentence: str  # the verdict in one plain sentence
     more: tuple[str, ...]  # further sentences, the weightiest first
+    situations: tuple[Situation, ...] = ()  # what was recognised, the weightiest first
+    raw_verdict: Verdict = Verdict.CANT_TELL  # what the answer would be as clocked
+    net: Difference | None = None  # with the allowances taken out; None: there are none
+    allowances: Allowances | None = None  # None: nothing to compare
+    clock: Offset | None = None  # between two kinds of timing gear that ran side by side
+    moved: tuple[Moved | None, Moved | None] = (None, None)  # how each side moved over its day
+
+    @property
+    def decides(self) -> Literal["raw", "net"]:
+        """Which of the two differences the verdict is taken from."""
+        return "net" if self.net is not None else "raw"
+
+    @property
+    def deciding(self) -> Difference | None:
+        """The difference the verdict is taken from; None: nothing to compare."""
+        return self.net or self.difference
+
+    def as_decided(self, found: Difference) -> Difference:
+        """Return another difference of the same sides with the same allowances taken out.
+
+        Its range is widened in step with that of the comparison itself.
+        """
+        if self.net is None or self.difference is None:
+            return found
+        value = found.value + self.net.value - self.difference.value
+        half = (found.high - found.low) / 2.0
+        half *= (self.net.high - self.net.low) / (self.difference.high - self.difference.low)
+        return replace(found, value=value, low=value - half, high=value + half)

@@ -10,8 +10,10 @@ from core.attempts import Attempt
 from core.attempts.pairs import couples
 from core.errors import InputError
 from core.session import Session, SessionHead
+from core.session.weather import Weather, load_of, weather_of
 from core.setup import build_key
 from core.stats import SessionMean, SumOfSquares
+from core.verdict.day_air import DayAir
 
 if TYPE_CHECKING:
     import numpy as np
@@ -28,6 +30,8 @@ class _Share:
     place: str  # id; empty: not told
     kind: str  # what one observation is: ``pair`` or ``attempt``
     day: str  # local date, ISO
+    weather: Weather | None  # None: not read
+    load: float | None  # rider and ballast, kg; None: not weighed
 
 
 @dataclass(slots=True)
@@ -126,21 +130,37 @@ class Shares:
         values: list[float] = self.raw[self.counts[self.raw_row]].tolist()
         return values
 
-    def repeats(self) -> Iterator[tuple[SessionMean, ...]]:
-        """Yield the days of each build that ran at one place on two or more."""
+    def repeats(self, air: DayAir | None = None) -> Iterator[tuple[SessionMean, ...]]:
+        """Yield the days of each build that ran at one place on two or more.
+
+        Args:
+            air: brings each day to one air and one rider; None: days as they were clocked. Days
+                without air stay out where two or more have it; else all stay as clocked.
+        """
         import numpy as np  # lazy: 0.1 s
 
         sums = np.bincount(self.observed_row, self.observed, len(self.rows)).tolist()
         sizes = np.bincount(self.observed_row, minlength=len(self.rows)).tolist()
-        builds: dict[tuple[str, str, str], dict[str, tuple[float, int]]] = {}
+        builds: dict[tuple[str, str, str], list[tuple[_Share, float, int]]] = {}
         for row, counts, total, n in zip(self.rows, self.counts.tolist(), sums, sizes, strict=True):
             if counts and n and row.build:
-                days = builds.setdefault((row.build, row.place, row.kind), {})
-                before, m = days.get(row.day, (0.0, 0))
-                days[row.day] = (before + total, m + n)
-        for days in builds.values():
+                builds.setdefault((row.build, row.place, row.kind), []).append((row, total, n))
+        for ran in builds.values():
+            days = _days(ran, air)
             if len(days) > 1:
-                yield tuple(SessionMean(total / n, n) for total, n in days.values())
+                yield tuple(SessionMean(total / n, n) for total, n in days)
+
+
+def _days(ran: list[tuple[_Share, float, int]], air: DayAir | None) -> list[tuple[float, int]]:
+    """Sum and number of each day of one build, brought to one air where that can be done."""
+    known = [one for one in ran if one[0].weather is not None]
+    shared = air is not None and len({row.day for row, _, _ in known}) > 1
+    days: dict[str, tuple[float, int]] = {}
+    for row, total, n in known if shared else ran:
+        share = air.share(row.weather, row.load) if air and shared and row.weather else 1.0
+        before, m = days.get(row.day, (0.0, 0))
+        days[row.day] = (before + total * share, m + n)
+    return list(days.values())
 
 
 def gather(ran: Iterable[SessionHead | Session], machine: str, test: str, timing: str) -> Shares:
@@ -194,10 +214,14 @@ def _counted(ran: SessionHead | Session, test: str, timing: str) -> dict[int, li
 
 def _share(ran: SessionHead | Session, sheet: int, kind: str) -> _Share:
     if isinstance(ran, SessionHead):
-        build = ran.builds[sheet] if sheet < len(ran.builds) else ""
+        known = sheet < len(ran.builds)
+        build = ran.builds[sheet] if known else ""
+        weather, load = ran.weather, ran.loads[sheet] if sheet < len(ran.loads) else None
     else:
-        build = build_key(ran.sheets[sheet]) if sheet < len(ran.sheets) else ""
-    return _Share(ran.id, build, ran.place, kind, ran.started.date().isoformat())
+        own = ran.sheets[sheet] if sheet < len(ran.sheets) else None
+        build = build_key(own) if own else ""
+        weather, load = weather_of(ran.air), load_of(own) if own else None
+    return _Share(ran.id, build, ran.place, kind, ran.started.date().isoformat(), weather, load)
 
 
 def _summed(rows: list[_Share], raw: _Columns, pairs: _Columns, alone: _Columns) -> Shares:

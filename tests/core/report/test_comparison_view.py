@@ -11,6 +11,7 @@ from core.attempts import Strike
 from core.errors import InputError, NotFoundError
 from core.report.comparison_view import Asked, view_of
 from core.session import Book, Session
+from core.stats import Verdict
 from tests.making import bare_session, new_book
 
 BEFORE = "W7.54 E7.15 W7.49 E7.14 W7.46 E7.04 W7.50 E7.12"
@@ -90,9 +91,10 @@ def test_what_was_chosen_by_itself_is_filled_in(book: Book) -> None:
 
 def test_a_gain_that_is_typed_is_said_to_be_not_saved(book: Book) -> None:
     """And it is what the verdict is about."""
-    view = view_of(book, asked(book, "S01", "S02", gain=2.0))
-    assert view.made.below_gain
-    assert dict(view.facts)["smallest gain"] == "2 s, typed for this look, not saved"
+    view = view_of(book, asked(book, "S01", "S02", gain=9.0))
+    assert view.made.gain == 9.0
+    assert view.made.verdict is Verdict.NO_DIFFERENCE
+    assert dict(view.facts)["smallest gain"] == "9 s, typed for this look, not saved"
     assert book.session("S02").gain == 0.15
 
 

@@ -126,7 +126,7 @@ async def test_what_it_rests_on_is_told(season: Path) -> None:
         assert "mean 7.20 s, 4 pairs, 3 May 2026, logger-10hz" in shown
         assert "mean 7.74 s, 3 pairs, 28 Jun 2026" in shown
         assert "scatter of one pair 0.10 s" in shown
-        assert "day to day 0.20 s" in shown
+        assert "day to day 0.13 s" in shown
         assert "smallest gain 0.15 s, as said in S04" in shown
         assert "to settle it your days differ too much" in shown
         assert "Nothing that was recorded" in shown
