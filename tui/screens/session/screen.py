@@ -24,13 +24,17 @@ from tui.screens.session.attempts_stage import AttemptsStage
 from tui.screens.session.checks_stage import ChecksStage
 from tui.screens.session.closing_stage import ClosingStage
 from tui.screens.session.desk import Desk, Surroundings
+from tui.screens.session.early import EarlyKeys
 from tui.screens.session.happening import ask_event
 from tui.screens.session.setup_stage import SetupStage
 from tui.screens.session.stage import Stage
+from tui.widgets.entry_line import EntryLine
 from tui.widgets.lines import KeyLine
 from tui.widgets.stage_line import StageLine
 
 __all__ = ["SessionScreen"]
+
+_TYPED = AttemptsStage.NAME
 
 
 class SessionScreen(HouseScreen[None]):
@@ -69,6 +73,7 @@ class SessionScreen(HouseScreen[None]):
         )
         self._here = self._first_stage()
         self._sheets_seen: object = None
+        self._early = EarlyKeys()
 
     def _first_stage(self) -> int:
         """Index of the stage to start on: where the session was left, as far as it can tell."""
@@ -98,6 +103,7 @@ class SessionScreen(HouseScreen[None]):
         self.entitle(session.label, about)
         self.stage.show()
         self.stage.arrive()
+        self._early.give_to(self.query_one(EntryLine))
         self._show_line()
         self.say(left_off_words(session, desk.now()) if session.state == "open" else "")
         self._read_around()
@@ -201,12 +207,19 @@ class SessionScreen(HouseScreen[None]):
         self._last_said = text
         super().say(text)
 
-    def say_no_refusal(self) -> None:
-        """Take a refusal out of the status line, once it is about nothing any more."""
-        if self._last_said.startswith("▲"):
+    def unsay(self, text: str) -> None:
+        """Take this out of the status line, once it is about nothing any more."""
+        if text and self._last_said == text:
             self.say("")
 
     # -- everywhere ----------------------------------------------------------------------------
+
+    def _forward_event(self, event: events.Event) -> None:
+        """Let what is typed while the screen opens wait for the entry."""
+        if isinstance(event, events.Key) and self.focused is None and self.stage.NAME == _TYPED:
+            self._early.take(event)
+        else:
+            super()._forward_event(event)
 
     async def on_key(self, event: events.Key) -> None:
         """Let a capital letter count as the small one, for who has caps lock on."""
