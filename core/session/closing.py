@@ -11,7 +11,22 @@ from core.errors import BlockedError, InputError
 from core.session.documents import CloseOut, Session
 from core.session.trail import recorded
 
-__all__ = ["close", "conclude", "mark_accident", "note", "open_again", "say", "stop"]
+__all__ = [
+    "NOTHING_ENTERED",
+    "close",
+    "conclude",
+    "end_left_open",
+    "is_empty",
+    "last_entry",
+    "mark_accident",
+    "note",
+    "open_again",
+    "say",
+    "stop",
+]
+
+NOTHING_ENTERED = "nothing was entered"
+"""Why a session was stopped that was started and left."""
 
 
 def note(session: Session, words: str, at: datetime) -> Session:
@@ -126,6 +141,30 @@ def close(session: Session, close_out: CloseOut, at: datetime) -> Session:
     after = msgspec.structs.replace(session, state="closed", close_out=made, closed=at)
     words = "closed" + (f": {made.decision}" if made.decision else "")
     return recorded(session, after, "close", words, at)
+
+
+def is_empty(session: Session) -> bool:
+    """Tell whether a session was started, and nothing was entered in it since."""
+    return not session.attempts and all(line.action == "start" for line in session.trail)
+
+
+def last_entry(session: Session) -> datetime:
+    """Return when something was last entered, or when it started."""
+    return session.trail[-1].at if session.trail else session.started
+
+
+def end_left_open(session: Session) -> Session:
+    """End a session that was left open, as of its last entry; an empty one is put away as such.
+
+    Nothing is deleted: an empty one stays in the log as stopped, with that as its reason.
+
+    Raises:
+        BlockedError: it is not open.
+    """
+    at = last_entry(session)
+    if is_empty(session):
+        return stop(session, NOTHING_ENTERED, at)
+    return close(session, session.close_out or CloseOut(), at)
 
 
 def open_again(session: Session, because: str, at: datetime) -> Session:

@@ -250,9 +250,8 @@ class LogListScreen(HouseScreen[None]):
 
     @asking
     async def action_close_old(self) -> None:
-        """Close a session that was left open, as of its last entry."""
-        from core.session.closing import close  # loaded with the log
-        from core.session.documents import CloseOut  # loaded with the log
+        """Close a session that was left open, as of its last entry; put an empty one away."""
+        from core.session.closing import end_left_open, is_empty, last_entry  # loaded with the log
 
         self._need_writing()
         old = self._left_open(self._state) if self._state else ()
@@ -260,12 +259,14 @@ class LogListScreen(HouseScreen[None]):
             raise BlockedError("No session is open from an earlier day.")
         row = next((r for r in old if r is self._list.current), old[0])
         session = self.house.book.session(row.id)
-        last = session.trail[-1].at if session.trail else session.started
+        last = last_entry(session)
         when = f"{last.day} {last:%b %H:%M}"
         title = f"Close {session.label} as of its last entry, {when}?"
+        if is_empty(session):
+            title = f"Nothing was entered in {session.label} of {when}. Put it away?"
         said = "It can be opened again with a note."
         if await confirm(self.app, title, said, yes="Close it", no="Leave it open"):
-            self.house.book.act(session, lambda s: close(s, CloseOut(), last))
+            self.house.book.act(session, end_left_open)
             self._take_anew()
             self.say(f"{session.label} is closed as of {when}.")
 

@@ -9,6 +9,7 @@ import pytest
 from core.errors import BlockedError, InputError
 from core.session import (
     CloseOut,
+    Plan,
     close,
     enter,
     mark_accident,
@@ -17,7 +18,8 @@ from core.session import (
     say,
     stop,
 )
-from tests.making import new_book, ready_session
+from core.session.closing import conclude, end_left_open
+from tests.making import new_book, ready_session, typed
 
 
 def test_close_and_open_again_with_a_note(tmp_path: Path) -> None:
@@ -71,3 +73,24 @@ def test_an_empty_note_is_refused(tmp_path: Path) -> None:
     book, clock = new_book(tmp_path)
     with pytest.raises(InputError, match="says nothing"):
         note(ready_session(book, clock), " \n", clock())
+
+
+def test_a_session_left_open_ends_as_of_its_last_entry(tmp_path: Path) -> None:
+    """What the close-out said already stays; an empty session is put away, not deleted."""
+    book, clock = new_book(tmp_path)
+    session = typed(ready_session(book, clock), clock, [8.0, 7.9])
+    session, last = conclude(session, clock(), learnt="Cold."), clock()
+    clock.advance(minutes=3 * 24 * 60)
+    ended = book.act(session, end_left_open)
+    assert (ended.state, ended.closed, ended.trail[-1].at) == ("closed", last, last)
+    assert ended.close_out is not None
+    assert ended.close_out.learnt == "Cold."
+    empty = book.start(Plan(machine=session.machine, test="0-50"))
+    started = clock()
+    clock.advance(minutes=24 * 60)
+    away = book.act(empty, end_left_open)
+    assert (away.state, away.stopped_because) == ("stopped", "nothing was entered")
+    assert (away.closed, away.attempts) == (started, ())
+    assert open_again(away, "it rained, typed in later", clock()).state == "open"
+    with pytest.raises(BlockedError, match="not open"):
+        end_left_open(away)
