@@ -37,7 +37,8 @@ class Proposal(msgspec.Struct, frozen=True):
 ROLES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
         "time": ("time", "t", "timestamp", "elapsed", "elapsed time", "seconds", "utc time", "utc",
-                 "clock", "time stamp", "date time", "datetime", "zeit", "sec"),
+                 "clock", "time stamp", "date time", "datetime", "gps time", "gnss time",
+                 "local time", "time utc", "time of day", "zeit", "sec"),
         "date": ("date", "day", "utc date", "datum"),
         "speed": ("speed", "v", "velocity", "gps speed", "ground speed", "speed over ground",
                   "sog", "speed gps", "gnss speed", "geschwindigkeit", "vehicle speed"),

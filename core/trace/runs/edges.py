@@ -24,6 +24,7 @@ _PILOT: Final = 1.0  # s; the same for the first rough line
 _SLOPE_SD: Final = 0.12  # share of the slope up to which noise may blur it
 _FROM_REST: Final = 0.25  # s of rows that a line from rest goes through at least
 _CLEAR: Final = 1.5  # standard deviations by which a row must lie behind rest to count as moving
+_BY_PLACES: Final = 0.03  # of a step: what is not known of leaving, where positions tell speeds
 _BEND_DOUBT: Final = 0.15  # share of the correction for the bend that is taken as its error
 
 
@@ -131,6 +132,8 @@ def edge_from_rest(rows: Samples, level: float, moved: int, end: int) -> Edge | 
     import numpy as np  # lazy: 0.1 s
 
     wide = max(4, rows.count_for(1.0), round(_PILOT / rows.step))
+    if rows.shared:
+        return _from_rest_by_places(rows, level, moved, wide, end)
     rough = _from(rows, level, moved, wide, end)
     if rough is None:
         return None
@@ -143,9 +146,36 @@ def edge_from_rest(rows: Samples, level: float, moved: int, end: int) -> Edge | 
     return _from(rows, level, first, count, end) or rough
 
 
+def _from_rest_by_places(
+    rows: Samples, level: float, moved: int, wide: int, end: int
+) -> Edge | None:
+    """The same where speeds are differences of the positions before and after each row.
+
+    Those within a row of leaving are a mean of rest and motion and go into no line: on constant
+    acceleration all later ones are right.
+
+    Source: central differences are exact for a parabola; closed form.
+    """
+    import numpy as np  # lazy: 0.1 s
+
+    first, found = moved + 1, None
+    for _ in range(3):
+        edge = _from(rows, level, first, wide, end)
+        if edge is None:
+            return found
+        found = msgspec.structs.replace(edge, sd=math.hypot(edge.sd, _BY_PLACES * rows.step))
+        rest = edge.time - level / edge.slope
+        clear = int(np.searchsorted(rows.t, rest + rows.step))
+        if clear == first:
+            break
+        first = clear
+    return found
+
+
 def _from(rows: Samples, level: float, first: int, count: int, end: int) -> Edge | None:
     """The line through so many rows from one on."""
-    stop = max(min(first + count, end), first + 2)
+    first = max(0, min(first, len(rows.t) - 2))
+    stop = min(max(min(first + count, end), first + 2), len(rows.t))
     wider = first, min(max(stop + count // 2, first + 4), max(end, stop))
     return _fitted(rows, level, (first, stop), wider)
 

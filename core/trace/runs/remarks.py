@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any, Final
 
 from core.trace.runs.motion import Part
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
 
 __all__ = ["made", "remarks"]
 
+_BLURRED: Final = 0.25  # m/s of noise from which lines through differences of places bend by it
+_AT_MOST: Final = 2.0  # times the error of a line; measured on recordings whose truth is known
 _DIP: Final = 3 / 3.6  # m/s by which a speed may go back on the way without a word
 
 
@@ -58,10 +61,12 @@ def made(
         wanted: what was looked for.
         times: s, start and end.
         value: in the unit of the shape.
-        sd: of the value.
+        sd: of the value, by its lines; made wider where speeds are differences of noisy places.
         more: other fields of `FoundRun`.
     """
     first, last = rows_between(part, *times)
+    if part.rows.shared:
+        sd *= min(_AT_MOST, math.hypot(1.0, part.rows.noise / _BLURRED))
     return FoundRun(
         test=wanted.test,
         start=times[0],
