@@ -62,7 +62,7 @@ def _row(found: PartEffects, effect: PartEffect) -> tuple[str, ...]:
     return (
         effect.label,
         change,
-        f"can't tell yet ({size})" if effect.verdict is Verdict.CANT_TELL else size,
+        "can't tell yet" if effect.verdict is Verdict.CANT_TELL else size,
         range_words(effect.known, test),
         _ALL_ELSE[effect.how],
     )

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from tui.commands.bench import WHY
 from tui.commands.command import Command
 from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
+from tui.commands.learning import EFFECTS, NEXT
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
 from tui.commands.reading import COMPARE, REVIEW
 from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP, WATCH
@@ -36,6 +37,8 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *TRACE,
     *COMPARE,
     *REVIEW,
+    *EFFECTS,
+    *NEXT,
     *WHY,
     *LIST,
     *DIALOG,
@@ -60,6 +63,8 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "compare": ("compare", "list", "app"),
         "review": ("review", "list", "app"),
         "why": ("why", "list", "app"),
+        "effects": ("effects", "list", "app"),
+        "next": ("next", "list", "app"),
         "dialog": ("dialog", "list"),
         "message": ("message",),
     }

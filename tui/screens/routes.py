@@ -19,6 +19,8 @@ ROUTES: Final[Mapping[str, str]] = MappingProxyType(
         "compare": "tui.screens.compare:CompareScreen",  # (older_id, newer_id)
         "why": "tui.screens.why:WhyScreen",  # (sheet, rpm_factory, past, at, words)
         "trace": "tui.screens.trace:TraceScreen",  # (desk, opening)
+        "effects": "tui.screens.effects:EffectsScreen",  # (machine_id, test)
+        "next": "tui.screens.next:NextScreen",  # (machine_id, test)
         "help": "tui.screens.help:HelpScreen",  # (scene, own_keys)
         "units": "tui.screens.first_run:UnitsScreen",  # (units)
         "caution": "tui.screens.first_run:CautionScreen",  # ()

@@ -28,7 +28,7 @@ __all__ = [
 ]
 
 
-_IN_THREADS = ("log", "compare", "judge")  # groups of workers that a screen waits for
+_IN_THREADS = ("log", "compare", "judge", "effects", "next")  # workers that a screen waits for
 _LOOKS = 200
 
 

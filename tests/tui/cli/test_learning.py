@@ -1,0 +1,52 @@
+"""``effects`` and ``next`` on the command line."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from tests.tui.cli.conftest import Call
+from tests.tui.season import empty_log
+
+
+def test_effects_of_the_season_as_a_page_and_as_data(season: Path, call: Call) -> None:
+    """The sprocket was told alone on one day; chains are counted with it."""
+    said = call("effects", "Kettle Moth", "--log", season)
+    assert said.code == 0
+    assert "60T -> 66T" in said.out
+    assert "0.96 s quicker" in said.out
+    assert "Counted with what they follow: chain." in said.out
+    data = json.loads(call("effects", "Kettle Moth", "--json", "--log", season).out)
+    told = {(row["slot"], row["after"]): row for row in data["effects"]}
+    sprocket = told["final_sprocket", "66T"]
+    assert -1.17 < sprocket["difference"] < -0.76
+    assert sprocket["how"] == "alone, on one day"
+    assert told["final_sprocket", "63T"]["how"] == "by subtraction"
+    assert data["sessions"] == 6
+
+
+def test_what_next_on_the_season_about_one_slot(season: Path, call: Call) -> None:
+    said = call("next", "kettle", "0-50", "--about", "clutch", "--log", season)
+    assert said.code == 0
+    assert "clutch engagement: 2,900 rpm -> 2,100 rpm, A-B-A on one day" in said.out
+    assert "A 2,900 rpm, B 2,100 rpm, A 2,900 rpm again: 4 pairs each" in said.out
+    data = json.loads(call("next", "--json", "--log", season).out)
+    assert data["about"] is None
+    assert {row["slot"] for row in data["proposals"]} >= {"final_sprocket", "rockers"}
+
+
+def test_refusals_are_one_line(season: Path, tmp_path: Path, call: Call) -> None:
+    empty = empty_log(tmp_path)
+    for words in (
+        ("effects", "--log", empty),
+        ("next", "--log", empty),
+        ("effects", "Nobody", "--log", season),
+        ("effects", "Kettle Moth", "plug", "--log", season),
+        ("effects", "Kettle Moth", "warp", "--log", season),
+        ("next", "Kettle Moth", "--about", "warp drive", "--log", season),
+    ):
+        said = call(*words)
+        assert said.code > 0
+        assert said.out == ""
+        assert said.err.count("\n") == 1
+        assert "Traceback" not in said.err
