@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 __all__ = ["blurred_below", "blurred_quantile"]
 
-_NODES = 48  # trapezoid nodes over the logarithm of the common chi-square
+_NODES = 40  # trapezoid nodes over the logarithm of the common chi-square
 _STEPS = 60  # Newton steps before giving up; 4 to 8 are usual
 
 
@@ -43,7 +43,8 @@ def _deviations(
         share, weight, squares = np.ones(1), np.ones(1), np.array([scale_1**2])
         size, of_size = _sizes(nu_1)
     else:
-        share, rest, weight = _shares(nu_1, nu_2)
+        share, rest, weight = (nodes[::2] for nodes in _shares(nu_1, nu_2))
+        weight = weight / weight.sum()
         squares = (scale_1**2 * nu_1 / share + scale_2**2 * nu_2 / rest) / (nu_1 + nu_2)
         size, of_size = _sizes(nu_1 + nu_2)
     variance = squares[:, None] / size[None, :] + known**2

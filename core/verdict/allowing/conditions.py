@@ -210,8 +210,8 @@ def matched(
         b: of the later one.
         same_rider: whether both say the same rider.
         same_day: on one day and place what nobody read is the same on both sides, and what was
-            read came from one instrument, so that only half of its doubt is in a difference; a
-            rider weighs what he weighed, unless he was weighed again.
+            read came from one instrument, so that half of its doubt is in a difference, and none
+            where there was one reading; a rider weighs what he weighed, unless weighed again.
     """
     for name in ("temperature", "pressure", "humidity", "wind"):
         one, other = getattr(a, name), getattr(b, name)
@@ -221,7 +221,8 @@ def matched(
                 Known(value, 0.0 if same_day else known.sd, known.read) for known in (one, other)
             )
         elif same_day:
-            one, other = (replace(known, sd=known.sd / 2.0) for known in (one, other))
+            share = 0.0 if one.value == other.value else 0.5
+            one, other = (replace(known, sd=share * known.sd) for known in (one, other))
         a, b = a.moved(name, one), b.moved(name, other)
     loads = _loads(a.load, b.load, same_rider, same_day)
     return replace(a, load=loads[0]), replace(b, load=loads[1])

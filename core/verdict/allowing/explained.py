@@ -92,9 +92,10 @@ def explained_between(
         same_place: whether both ran on the same strip, whose slope then is one number.
 
     ``mean (1 - model(conditions of A)/model(conditions of B))``, one condition after the other
-    taken over, and shared out by their logarithms, so that the parts add up. Doubts of the machine's numbers and of each reading are
-    carried through by three points each (Gauss-Hermite), which sees that wind leaves a pair
-    slower in either direction; 15 % of each part is added for the model itself.
+    taken over, and shared out by their logarithms, so that the parts add up. Doubts of the
+    machine's numbers and of each reading are carried through by three points each (Gauss-Hermite),
+    which sees that wind leaves a pair slower in either direction; 15 % of each part is added for
+    the model itself.
 
     Returns:
         None where the model does not get through the test.
