@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from core.attempts import Test, find_test, find_timing
+from core.attempts import Test, counted, find_test, find_timing
 from core.errors import BackToBackError, InputError
 from core.session.start import Plan, next_label, predict
 from core.units import read_quantity
@@ -20,6 +20,7 @@ __all__ = [
     "Draft",
     "Named",
     "first_draft",
+    "held_against",
     "numbered_test",
     "read_gain",
     "renewed",
@@ -52,6 +53,8 @@ class Draft:
     prediction: Prediction | None = None
     before: str = ""  # id of the session it starts from
     before_label: str = ""
+    against: str = ""  # id of the session that the prediction is held against
+    against_label: str = ""
 
     @property
     def missing(self) -> str:
@@ -101,6 +104,19 @@ def renewed(kept: Draft, book: Book, preferences: Preferences) -> Draft:
     if not machine:
         return replace(kept, label=now.label)
     return replace(kept, label=now.label, before=now.before, before_label=now.before_label)
+
+
+def held_against(book: Book, draft: Draft) -> tuple[str, str]:
+    """Return id and label of what a prediction is about: the newest that ran this test, if any did.
+
+    Where none did, it is the session that the new one starts from.
+    """
+    machine = draft.machine.id if draft.machine else ""
+    for head in reversed(book.sessions()):
+        same = draft.test is not None and (head.machine, head.test) == (machine, draft.test.name)
+        if same and counted(head.attempts, head.test, head.test):
+            return head.id, head.label
+    return draft.before, draft.before_label
 
 
 def _place(book: Book, place: str) -> Named | None:
@@ -177,6 +193,6 @@ def start(book: Book, draft: Draft) -> Session:
             expected.value,
             book.clock(),
             give_or_take=expected.give_or_take,
-            against=draft.before,
+            against=draft.against,
         ),
     )

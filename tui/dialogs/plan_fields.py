@@ -17,6 +17,7 @@ from tui.dialogs.typing_in import ask_text
 from tui.drafts import (
     Draft,
     Named,
+    held_against,
     numbered_test,
     read_gain,
     timing_title,
@@ -154,14 +155,18 @@ async def _ask_gain(asker: Asker, draft: Draft) -> Draft | None:
 async def _ask_prediction(asker: Asker, draft: Draft) -> Draft | None:
     test = numbered_test(draft)
     below, above = way_words(test)
-    against = f" against {draft.before_label}" if draft.before_label else ""
+    other, label = held_against(asker.book, draft)
+    against = f" against {label}" if label else ""
     typed = await ask_text(
         asker.app,
         f"What do you expect{against}, {test.unit}?",
         sentence=EXPECT.format(below=below, above=above),
         check=lambda text: read_prediction(text, test),
     )
-    return None if typed is None else replace(draft, prediction=read_prediction(typed, test))
+    if typed is None:
+        return None
+    made = read_prediction(typed, test)
+    return replace(draft, prediction=made, against=other, against_label=label)
 
 
 _NONE: Final = ("–", "")
@@ -191,7 +196,8 @@ def _gain(draft: Draft) -> tuple[str, str]:
 def _prediction(draft: Draft) -> tuple[str, str]:
     if draft.prediction is None or draft.test is None:
         return _NONE
-    return prediction_words(draft.prediction, draft.test), f"against {draft.before_label}"
+    against = f"against {draft.against_label}" if draft.against_label else ""
+    return prediction_words(draft.prediction, draft.test), against
 
 
 FIELDS: Final[dict[str, Field]] = {

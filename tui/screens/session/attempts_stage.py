@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
@@ -23,11 +22,10 @@ from tui.screens.session.attempts_view import (
     number_lines,
     picture_of,
 )
-from tui.screens.session.legend import air_words, banner_lines, legend_words, packed
+from tui.screens.session.by_instrument import ByInstrument
+from tui.screens.session.legend import air_words, banner_lines, fitting, legend_words, packed
 from tui.screens.session.lines import Asked, Lines, Outcome
 from tui.screens.session.putting_right import ask_correction, ask_other_build
-from tui.screens.session.stage import Stage
-from tui.screens.session.stopwatch import TIMING, need_watch, time_by_hand
 from tui.screens.session.swapping import ask_swap
 from tui.text import safe_lines
 from tui.widgets.entry_line import EntryLine
@@ -39,10 +37,10 @@ __all__ = ["AttemptsStage"]
 
 _HINT: Final = "digits, then enter   x strike   t tag   u undo   ? all keys"
 _BACK: Final = ("esc", "back")
-_BANNERS: Final = 3  # lines over the entry at most
+_BANNERS: Final = 4  # rows over the entry at most
 
 
-class AttemptsStage(Stage):
+class AttemptsStage(ByInstrument):
     """Attempts of one session as they are made."""
 
     SCENE = "attempts"
@@ -70,8 +68,8 @@ class AttemptsStage(Stage):
         self._pinned: int | None = None  # number of the attempt that was gone to; None: the last
         self._asked: Asked | None = None
         self._kept = ""  # the line that was refused or left and still stands in the field
+        self._unfinished = ""  # what was said about it
         self._ticking = self.set_interval(1.0, self._tick, pause=True)
-        self.watch_clock = time.monotonic
 
     # -- showing -------------------------------------------------------------------------------
 
@@ -106,8 +104,8 @@ class AttemptsStage(Stage):
 
     def _banners(self) -> None:
         """Show what should be known, unless the room is needed for what is being typed."""
-        free = not self.query_one("#legend").display
-        self._say("#banner", "\n".join(list(banner_lines(self.desk))[:_BANNERS]) if free else "")
+        free, width = not self.query_one("#legend").display, self.content_size.width - 2
+        self._say("#banner", fitting(banner_lines(self.desk), width, _BANNERS) if free else "")
 
     def _say(self, selector: str, words: str) -> None:
         part = self.query_one(selector, Static)
@@ -132,7 +130,7 @@ class AttemptsStage(Stage):
         event.stop()
         if event.value != self._kept:
             self._kept = ""
-            self.room.say_no_refusal()
+            self.room.unsay(self._unfinished)
         self._legend()
 
     def keys_asked(self) -> tuple[tuple[str, str], ...]:
@@ -143,7 +141,11 @@ class AttemptsStage(Stage):
 
     def _take(self, line: str) -> None:
         """Take a line from the entry."""
-        self._came_to(self._lines.take(line))
+        self.take_line(line)
+
+    def take_line(self, line: str, timing: str = "") -> None:
+        """Take a line; what it says of an attempt was timed by this gear."""
+        self._came_to(self._lines.take(line, timing))
 
     def _came_to(self, outcome: Outcome) -> None:
         self._asked = outcome.asked
@@ -155,10 +157,12 @@ class AttemptsStage(Stage):
             entry.ask(keys, self._answer)
         if not outcome.refused and outcome.asked is None and not outcome.keep:
             self._pinned = outcome.n
-        if outcome.words:
-            self.room.say(f"▲ {outcome.words}" if outcome.refused else outcome.words)
+        words = f"▲ {outcome.words}" if outcome.refused else outcome.words
+        if words:
+            self.room.say(words)
         else:
-            self.room.say_no_refusal()
+            self.room.unsay(self._unfinished)
+        self._unfinished = words if outcome.keep or outcome.asked else ""
         self.room.refresh_stages()
 
     def _answer(self, key: str) -> None:
@@ -168,7 +172,8 @@ class AttemptsStage(Stage):
             return
         if not key:
             keys = ", ".join(key for key, _ in asked.choices)
-            self.room.say(f"▲ Nothing is taken yet. The question first: {keys}, or esc.")
+            self._unfinished = f"▲ Nothing is taken yet. The question first: {keys}, or esc."
+            self.room.say(self._unfinished)
             return
         self._came_to(asked.answer(key))
 
@@ -257,21 +262,6 @@ class AttemptsStage(Stage):
         self._came_to(Outcome(asked=Asked(odd.sentence, choices, answer)))
 
     # -- commands that ask more ----------------------------------------------------------------
-
-    def action_stopwatch(self) -> None:
-        """Start the stopwatch; what follows waits for its end."""
-        began = self.watch_clock()
-        need_watch(self.desk)
-        self._time_by_hand(began)
-
-    @asking
-    async def _time_by_hand(self, began: float) -> None:
-        """Take the time of the stopwatch down, and what a second watch said beside it."""
-        watch = (began, self.watch_clock)
-        said = await time_by_hand(
-            self.app, self.desk, watch, lambda line: self._came_to(self._lines.take(line, TIMING))
-        )
-        self.room.took(said)
 
     @asking
     async def action_air(self) -> None:

@@ -25,6 +25,7 @@ from tui.screens.session.checks_view import (
     check_lines,
     detail_of,
     following,
+    how_to_answer,
     no_answers,
     progress_words,
 )
@@ -131,15 +132,14 @@ class ChecksStage(Stage):
         return held
 
     def action_done(self) -> None:
-        """Clear the check under the cursor, or ask for the number it is cleared by."""
+        """Clear the check under the cursor, or say what it is cleared by."""
         if self._is_held():
             return
         record, rule = self._current()
         if rule.answer == "done":
             self._took(self.desk.answer(record.rule, "done"))
         else:
-            self.room.say(f"This one is cleared by a result, not by a word: {rule.short}.")
-            self.action_value()
+            self.room.say(f"▲ {rule.short} is cleared by a result: {how_to_answer(rule)}.")
 
     def action_same(self) -> None:
         """Clear the check under the cursor with the words of last time, which stand under it."""

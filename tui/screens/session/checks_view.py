@@ -30,6 +30,7 @@ __all__ = [
     "check_lines",
     "detail_of",
     "following",
+    "how_to_answer",
     "no_answers",
     "progress_words",
 ]
@@ -133,6 +134,11 @@ def _state(desk: Desk, record: CheckRecord) -> str:
     if record.answer == "cleared" and record.by_reference:
         return f"as in {desk.label_of(record.by_reference)}: {result_words(record)}"
     return result_words(record) if record.answer == "cleared" else state_words(record)
+
+
+def how_to_answer(rule: Rule) -> str:
+    """Return how a check is answered, in a few words: ``type the number``."""
+    return _ASKED[rule.answer].partition("   ")[0]
 
 
 def no_answers(desk: Desk, record: CheckRecord) -> frozenset[str]:

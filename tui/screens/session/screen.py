@@ -207,9 +207,9 @@ class SessionScreen(HouseScreen[None]):
         self._last_said = text
         super().say(text)
 
-    def say_no_refusal(self) -> None:
-        """Take a refusal out of the status line, once it is about nothing any more."""
-        if self._last_said.startswith("▲"):
+    def unsay(self, text: str) -> None:
+        """Take this out of the status line, once it is about nothing any more."""
+        if text and self._last_said == text:
             self.say("")
 
     # -- everywhere ----------------------------------------------------------------------------

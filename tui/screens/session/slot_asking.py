@@ -16,10 +16,11 @@ from core.setup import (
     reading_words,
     slot_of,
 )
+from core.units import UNITS
 from tui.dialogs import Option, PickRow, ask_choice, ask_text, pick
 from tui.screens.session.desk import Desk
 
-__all__ = ["ask_slot", "start"]
+__all__ = ["ask_slot", "ask_which_machine", "start", "take_part", "where_words"]
 
 _UNKNOWN, _NONE = "?", "-"
 _OTHER = (PickRow(_UNKNOWN, "unknown", "type ?"), PickRow(_NONE, "not fitted", "type -"))
@@ -53,7 +54,9 @@ def _usual_words(slot: Slot) -> str:
     if slot.typical is None or slot.kind != "number":
         return ""
     low, high = (number_words(slot, end) for end in slot.typical)
-    return f"Usual is {low} to {high}. Any unit can be typed; ~ estimate, > more than, < less than."
+    convertible = any(unit.symbol == slot.unit for unit in UNITS)
+    units = "Any unit can be typed; " if convertible else ""
+    return f"Usual is {low} to {high}. {units}~ estimate, > more than, < less than."
 
 
 async def _ask_value(app: App[Any], desk: Desk, slot: Slot) -> Filled | None:
@@ -97,7 +100,7 @@ async def _ask_part(app: App[Any], desk: Desk, slot: Slot) -> Filled | None:
     """Pick a part by a few letters or make a new one, and ask when it is on another machine."""
     names = {head.id: head.name for head in desk.book.machines()}
     rows = [
-        PickRow(head.id, head.name, _where(head.status, names.get(head.machine, head.machine)))
+        PickRow(head.id, head.name, where_words(head.status, names.get(head.machine, head.machine)))
         for head in desk.book.parts()
         if head.slot == slot.id and head.status != "retired"
     ]
@@ -106,21 +109,30 @@ async def _ask_part(app: App[Any], desk: Desk, slot: Slot) -> Filled | None:
     picked = await pick(app, title, [*rows, *_OTHER], at=now.part if now else "", new="a new part")
     if picked is None:
         return None
-    word = picked.id or picked.new
+    return await take_part(app, desk, slot, picked.id or picked.new)
+
+
+async def take_part(app: App[Any], desk: Desk, slot: Slot, word: str) -> Filled | None:
+    """Put a part on a slot by id or name, and ask when it is on another machine.
+
+    Returns:
+        What it comes to, or None when it was left as it is.
+    """
     filled = _fill(desk, slot, word)
     if filled.two_machines is None:
         return filled
-    answer = await _which_machine(app, filled.two_machines)
+    answer = await ask_which_machine(app, filled.two_machines)
     if answer is None or answer == "mistake":
         return None
     return _fill(desk, slot, word, answer)
 
 
-def _where(status: str, machine: str) -> str:
+def where_words(status: str, machine: str) -> str:
+    """Return where a part is: on a machine, or its status."""
     return f"on {machine}" if status == "fitted" and machine else status
 
 
-async def _which_machine(app: App[Any], question: TwoMachines) -> TwoMachinesAnswer | None:
+async def ask_which_machine(app: App[Any], question: TwoMachines) -> TwoMachinesAnswer | None:
     """Put the question that a part on another machine raises."""
     keys: dict[str, TwoMachinesAnswer] = {"m": "moved", "s": "second", "k": "mistake"}
     options = [Option(key, question.answers[answer]) for key, answer in keys.items()]

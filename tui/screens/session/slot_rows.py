@@ -128,7 +128,7 @@ def slot_lines(desk: Desk, sought: str = "") -> tuple[Line, ...]:
     made = changed_slots(desk)
     if sought.strip():
         slots = [slot.id for slot in match_slots(sought)]
-        slots += [s for s in desk.sheet.readings if s.startswith("own:") and sought in s]
+        slots += [slot for slot in _by_name(desk, sought) if slot not in slots]
         return (*(_line(desk, slot, made, "") for slot in slots), *_own_line(sought, slots))
     lines = list(_said_lines(desk))
     last = ""
@@ -137,6 +137,18 @@ def slot_lines(desk: Desk, sought: str = "") -> tuple[Line, ...]:
         lines.append(_line(desk, slot_id, made, group if group != last else ""))
         last = group
     return tuple(lines)
+
+
+def _by_name(desk: Desk, sought: str) -> Iterator[str]:
+    """Yield the user's own slots of this name, and those that a part or word of this name is on."""
+    letters = " ".join(sought.casefold().split())
+    names = {head.slot for head in desk.book.parts() if letters in head.name.casefold()}
+    for slot, reading in desk.sheet.readings.items():
+        own = slot.startswith("own:") and letters.replace(" ", "_") in slot
+        if own or slot in names or letters in reading.text.casefold():
+            yield slot
+            names.discard(slot)
+    yield from sorted(names - {""}, key=slot_order)
 
 
 def _own_line(sought: str, found: list[str]) -> Iterator[Line]:
