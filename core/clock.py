@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Annotated
 
 import msgspec
 
-__all__ = ["AwareTime", "Clock", "ManualClock", "is_plausible", "local_now", "to_utc"]
+__all__ = ["AwareTime", "Clock", "ManualClock", "day_words", "is_plausible", "local_now", "to_utc"]
 
 Clock = Callable[[], datetime]
 """Returns the time now, aware, with the local offset: ``2026-04-12T10:05:00+02:00``."""
@@ -33,6 +33,18 @@ def to_utc(moment: datetime) -> datetime:
 def is_plausible(moment: datetime, now: datetime) -> bool:
     """Tell whether a time can be a real entry: not before 2000, not a day or more after now."""
     return moment.year >= _EARLIEST_YEAR and moment - now < timedelta(days=1)
+
+
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_words(moment: date) -> str:
+    """Return the local date of a moment as it is said.
+
+    >>> day_words(datetime.fromisoformat("2026-04-12T10:05+02:00"))
+    '12 Apr 2026'
+    """
+    return f"{moment.day} {_MONTHS[moment.month - 1]} {moment.year}"
 
 
 class ManualClock:

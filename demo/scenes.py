@@ -41,6 +41,8 @@ PLACES: dict[str, dict[str, object]] = {
 }
 
 MOTH_SHEET: dict[str, str] = {
+    "engine_block": "Moth block",
+    "block_hours": "6.0",
     "bore": "70",
     "stroke": "54",
     "rod": "forged rod",
@@ -64,6 +66,14 @@ MOTH_SHEET: dict[str, str] = {
     "lobe_lift_exhaust": "5.8",
     "lash_intake": "0.10",
     "lash_exhaust": "0.15",
+    "plug": "Moth plug",
+    "plug_gap": "0.7",
+    "main_jet": "75 x100mm",
+    "oil_grade": "mineral 30",
+    "oil_hours": "0",
+    "fuel_kind": "petrol",
+    "fuel_octane": "98",
+    "fuel_age": "4",
     "flywheel": "steel flywheel",
     "flywheel_rpm_limit": "8000 stated",
     "governor": "removed",
@@ -143,3 +153,5 @@ class Visit:
     because: str = ""
     next: str = ""
     gain: float | None = None
+    helper: str = "H1"
+    hours: tuple[float, float, int] | None = None  # engine hours, hours since oil, fuel age in days

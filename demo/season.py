@@ -113,13 +113,15 @@ def _run(book: Book, clock: ManualClock, visit: Visit, machine: str, place: str)
             question=visit.question,
             gain=visit.gain,
             rider="R1",
+            helper=visit.helper if place else "",
         )
     )
     if first:
         sheet = MOTH_SHEET if visit.machine == MOTH else BADGER_SHEET
         session = put_on(book, session, _filled(book, session, sheet))
-    if visit.changed:
-        session = put_on(book, session, _filled(book, session, visit.changed))
+    if visit.changed or visit.hours:
+        typed = {**visit.changed, **_worn(visit)}
+        session = put_on(book, session, _filled(book, session, typed))
     if visit.predicted:
         value, give_or_take, against = visit.predicted
         named = book.session(against).id if against else ""
@@ -132,6 +134,12 @@ def _run(book: Book, clock: ManualClock, visit: Visit, machine: str, place: str)
     book.save(session)
     if visit.label == RECORDED:
         keep_recording(book, session, clock.advance(minutes=90))
+
+
+def _worn(visit: Visit) -> dict[str, str]:
+    """What is read off before every start: hours of engine and oil, age of the fuel."""
+    slots = ("block_hours", "oil_hours", "fuel_age")
+    return {s: f"{v:g}" for s, v in zip(slots, visit.hours or (), strict=False)}
 
 
 def _checks(session: Session, clock: ManualClock, visit: Visit, book: Book) -> Session:

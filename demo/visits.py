@@ -50,6 +50,7 @@ VISITS: tuple[Visit, ...] = (
         because="It goes better; which of the two does it is open.",
         next="Sprocket alone, A-B-A.",
         gain=0.15,
+        hours=(6.8, 0.8, 3),
     ),
     Visit(
         "S04",
@@ -64,6 +65,7 @@ VISITS: tuple[Visit, ...] = (
         learnt="Half a second slower with nothing changed: hot, thin air.",
         decision="keep",
         gain=0.15,
+        hours=(7.5, 1.5, 9),
     ),
     Visit(
         "S05",
@@ -90,6 +92,7 @@ VISITS: tuple[Visit, ...] = (
         because="A-B-A on one day, no drift.",
         next="Rockers.",
         gain=0.15,
+        hours=(7.9, 1.9, 2),
     ),
     Visit(
         "S06",
@@ -140,6 +143,7 @@ VISITS: tuple[Visit, ...] = (
         ),
         learnt="Gaps 3.1 and 2.6 mm by clay, own requirement 1.5 mm; spring margin 1.5 mm.",
         decision="keep",
+        hours=(8.4, 2.4, 23),
     ),
     Visit(
         "S08",
@@ -155,6 +159,7 @@ VISITS: tuple[Visit, ...] = (
         decision="repeat",
         next="Rolling 40-65, A-B-A.",
         gain=0.15,
+        hours=(8.4, 2.4, 2),
     ),
     Visit(
         "S09",
@@ -184,6 +189,7 @@ VISITS: tuple[Visit, ...] = (
         decision="keep",
         because="Small but real, nothing more to buy; a refit needs a cold engine.",
         gain=0.15,
+        hours=(9.0, 3.0, 8),
     ),
     Visit(
         "S10",
@@ -205,5 +211,6 @@ VISITS: tuple[Visit, ...] = (
         because="66T for sprint days; rockers stay; 63T back to the Badger.",
         next="Clutch alone, A-B-A 2,100/2,900 on 66T, 4 pairs each, expected -0.3 s.",
         gain=0.15,
+        hours=(10.4, 4.4, 6),
     ),
 )

@@ -15,7 +15,7 @@ from core.log import Document, Kind, is_id
 from core.log.codec import decode_document, decode_fields
 from core.session import Book, Session
 
-__all__ = ["import_lines"]
+__all__ = ["import_lines", "read_lines"]
 
 _KINDS: Final = {kind.name: kind for kind in ORDER}
 
@@ -67,6 +67,31 @@ def import_lines(book: Book, text: str, name: str, *, check_only: bool = False) 
         for _, document in found.new:
             book.save(document)  # type: ignore[arg-type]  # of one of the kinds
     return _imported(found, name, check_only=check_only)
+
+
+def read_lines(text: str, name: str) -> tuple[tuple[Document, ...], tuple[Rejected, ...]]:
+    """Return the documents of JSON lines and the lines that are none; the log is not looked at.
+
+    Args:
+        text: the whole file.
+        name: what the file is called.
+
+    Raises:
+        InputError: the first line is not the header of such a file.
+        NewerFormatError: written by a newer version.
+    """
+    first, *rest = text.split("\n")
+    header, found = _header(first, name), _Outcome()
+    for number, line in enumerate(rest, start=2):
+        if not line.strip():
+            continue
+        found.lines += 1
+        try:
+            found.new.append(_document(line))
+        except (InputError, LogError) as error:
+            found.rejected.append(Rejected(number, error.message))
+    _count(header, found)
+    return tuple(document for _, document in found.new), tuple(found.rejected)
 
 
 def _header(line: str, name: str) -> _Header:

@@ -2,10 +2,10 @@
 
 The first line is ``{"backtoback": 1, "documents": N}``: the version of this format and how many
 lines follow. Every other line is one document with the fields of its file in the log, and before
-them ``kind`` (``machine``, ``place``, ``part``, ``session``, ``bench-reading``, ``gauge`` or
-``trace``), ``format`` (the version of that kind) and ``id``. Fields at their default are left out.
-Text is UTF-8, line ends are ``\\n``. What sessions refer to stands before them. The files of
-recordings are not in it: they are kept beside the log, in ``traces``.
+them ``kind`` (``machine``, ``place``, ``part``, ``session``, ``bench-reading``, ``gauge``,
+``trace`` or ``interval``), ``format`` (the version of that kind) and ``id``. Fields at their
+default are left out. Text is UTF-8, line ends are ``\\n``. What sessions refer to stands before
+them. The files of recordings are not in it: they are kept beside the log, in ``traces``.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ import msgspec
 from core.bench import BENCH_KIND, GAUGE_KIND
 from core.log import Kind
 from core.session import KINDS, PLACE_KIND, SESSION_KIND, Book
-from core.setup import MACHINE_KIND, PART_KIND
+from core.setup import INTERVAL_KIND, MACHINE_KIND, PART_KIND
 from core.trace import TRACE_KIND
 
 __all__ = ["LINES_FORMAT", "ORDER", "export_lines", "line_of_document"]
@@ -34,6 +34,7 @@ ORDER: Final = (
     BENCH_KIND,
     GAUGE_KIND,
     TRACE_KIND,
+    INTERVAL_KIND,
 )
 """Kinds in the order they are written, so that what is referred to comes first."""
 

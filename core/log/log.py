@@ -16,8 +16,8 @@ from core.errors import (
     LogReadOnlyError,
     NotFoundError,
 )
-from core.log.aside import ASIDE_FOLDER
-from core.log.codec import Fields, file_name, to_fields
+from core.log.aside import ASIDE_FOLDER, copy_aside, move_aside
+from core.log.codec import Fields, encode, file_name, to_fields
 from core.log.documents import D, Document, Kind, Problem
 from core.log.durable import explain, sweep, writer_mark
 from core.log.folder import DocumentFolder
@@ -158,6 +158,32 @@ class Log:
         self._check_writable()
         for kind, id_, fields in [self._prepared(document) for document in documents]:
             self._base.documents(kind.name).put(id_, fields)
+
+    def set_aside(self, document: Document) -> str:
+        """Keep a version of a document that is not to be the one in the log; return where.
+
+        Raises:
+            LogError: it cannot be kept.
+        """
+        self._check_writable()
+        kind, id_, fields = self._prepared(document)
+        file = self.folder / kind.folder / f"{id_}.json"
+        try:
+            return copy_aside(self.folder, file, encode(kind, fields), writer_mark())
+        except OSError as error:
+            raise explain(error, f"{file_name(kind, id_)} was not kept aside") from error
+
+    def move_aside(self, file: str) -> str:
+        """Move a file of the log, by its path in it, out of the way; return where it is now.
+
+        Raises:
+            LogError: it cannot be moved.
+        """
+        self._check_writable()
+        try:
+            return move_aside(self.folder, self.folder / file)
+        except OSError as error:
+            raise explain(error, f"{file} was not put aside") from error
 
     def refresh(self) -> bool:
         """Look at the files again; tell whether anything changed in what was read."""

@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["Block", "Bullets", "Column", "Facts", "Heading", "Paragraph", "Report", "Table"]
+from core.report.pictures import Picture
+
+__all__ = [
+    "Block",
+    "Bullets",
+    "Chart",
+    "Column",
+    "Facts",
+    "Heading",
+    "Paragraph",
+    "Report",
+    "Table",
+    "chart_table",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +66,34 @@ class Table:
     wraps: bool = False
 
 
-Block = Heading | Paragraph | Facts | Bullets | Table
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A picture of rows on one axis; where nothing can be drawn, its rows as a table."""
+
+    title: str
+    picture: Picture
+
+
+Block = Heading | Paragraph | Facts | Bullets | Table | Chart
+
+
+def chart_table(chart: Chart) -> Table:
+    """Return the rows of a picture as a table; what does not count stands in brackets."""
+    columns = (
+        Column(chart.title, flexible=True),
+        Column(f"result {chart.picture.unit}".rstrip(), right=True),
+        Column("rests on", flexible=True),
+        Column("values", flexible=True),
+    )
+    decimals = chart.picture.decimals
+    rows = []
+    for row in chart.picture.rows:
+        dots = (
+            f"{dot.value:.{decimals}f}" if dot.mark != "struck" else f"({dot.value:.{decimals}f})"
+            for dot in row.dots
+        )
+        rows.append((row.label, row.said, row.note, " ".join(dots)))
+    return Table(columns, tuple(rows), wraps=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,14 +33,20 @@ def session_page(book: Book, session: Session) -> Report:
     )
 
 
-def session_sheet(book: Book, session: Session) -> Report:
-    """Return everything about a session to be printed, with the cautions."""
+def session_sheet(book: Book, session: Session, *, every_build: bool = True) -> Report:
+    """Return everything about a session to be printed, with the cautions.
+
+    Args:
+        book: the open log.
+        session: any.
+        every_build: the whole setup of each build; else of the first, and what each swap changed.
+    """
     return Report(
         _title(book, session),
         (
             *parts.about(book, session),
             *_verdict(book, session),
-            *_setups(book, session),
+            *_setups(book, session, every_build=every_build),
             *parts.changed(book, session),
             *parts.checks(session),
             *parts.air(session),
@@ -79,11 +85,11 @@ def _open_checks(session: Session) -> Iterator[Block]:
         yield Paragraph(f"{count} not cleared; “backtoback sheet {session.label}” lists them.")
 
 
-def _setups(book: Book, session: Session) -> Iterator[Block]:
+def _setups(book: Book, session: Session, *, every_build: bool) -> Iterator[Block]:
     """Yield each build once: its setup, what follows from it, and what is said of over-speed."""
     letters = build_letters(session.sheets)
     factory = _factory_rpm(book, session)
-    for letter in dict.fromkeys(letters):
+    for letter in list(dict.fromkeys(letters))[: None if every_build else 1]:
         sheet = session.sheets[letters.index(letter)]
         named = f" {letter}" if len(set(letters)) > 1 else ""
         yield Heading(f"Setup{named}" + (f" ({sheet.label})" if sheet.label else ""))

@@ -6,7 +6,18 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from core.report.document import Block, Bullets, Column, Facts, Heading, Paragraph, Report, Table
+from core.report.document import (
+    Block,
+    Bullets,
+    Chart,
+    Column,
+    Facts,
+    Heading,
+    Paragraph,
+    Report,
+    Table,
+    chart_table,
+)
 from core.report.width import cut, fill, to_ascii, visible, width_of, wrapped
 
 __all__ = ["COLUMNS", "as_text"]
@@ -50,6 +61,8 @@ def _plain(block: Block) -> Block:
         return Bullets(tuple(map(to_ascii, block.items)))
     if isinstance(block, Facts):
         return Facts(tuple((to_ascii(name), to_ascii(value)) for name, value in block.rows))
+    if isinstance(block, Chart):
+        return _plain(chart_table(block))
     columns = tuple(replace(column, title=to_ascii(column.title)) for column in block.columns)
     rows = tuple(tuple(map(to_ascii, row)) for row in block.rows)
     return replace(block, columns=columns, rows=rows)
@@ -70,6 +83,8 @@ def _block_lines(block: Block, width: int) -> Iterator[str]:
             yield from _hanging(_BULLET, item, width)
     elif isinstance(block, Facts):
         yield from _fact_lines(block, width)
+    elif isinstance(block, Chart):
+        yield from _table_lines(chart_table(block), width)
     else:
         yield from _table_lines(block, width)
 

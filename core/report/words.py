@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import datetime
 from typing import Final
 
 from core.attempts import Attempt, find_test
 from core.attempts.entry import write_value
+from core.clock import day_words
 from core.errors import BackToBackError
 from core.units import format_number
 
@@ -28,17 +29,6 @@ HOLLOW: Final = "○"
 """Mark of one that does not: struck, warm-up or aborted."""
 
 ANSWER_MARKS: Final = {"cleared": "●", "open": "○", "not done": "×", "does not apply": "-"}
-
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-
-def day_words(moment: date) -> str:
-    """Return the local date of a moment as it is said.
-
-    >>> day_words(datetime.fromisoformat("2026-04-12T10:05+02:00"))
-    '12 Apr 2026'
-    """
-    return f"{moment.day} {_MONTHS[moment.month - 1]} {moment.year}"
 
 
 def clock_words(moment: datetime | None) -> str:

@@ -42,7 +42,7 @@ from core.session.preparing import (
     touch,
 )
 from core.session.start import Plan, next_label, predict, start_session
-from core.session.trail import last_undoable, recorded, undo
+from core.session.trail import as_of, last_undoable, recorded, undo
 
 __all__ = [
     "KINDS",
@@ -63,6 +63,7 @@ __all__ = [
     "SessionState",
     "TrailLine",
     "answer_check",
+    "as_of",
     "attempt_numbered",
     "change_attempt",
     "check_record",

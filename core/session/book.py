@@ -19,12 +19,33 @@ from core.log import Document, Log, new_id
 from core.session.documents import PLACE_KIND, SESSION_KIND, Place, PlaceHead, Session, SessionHead
 from core.session.finding import find_named, find_session, find_side
 from core.session.start import Plan, next_label, start_session
-from core.setup import MACHINE_KIND, PART_KIND, Machine, MachineHead, Part, PartHead, Sheet
+from core.setup import (
+    INTERVAL_KIND,
+    MACHINE_KIND,
+    PART_KIND,
+    Interval,
+    IntervalHead,
+    Machine,
+    MachineHead,
+    Part,
+    PartHead,
+    Sheet,
+)
 from core.trace import TRACE_KIND, TraceDocument, TraceHead
 
 __all__ = ["KINDS", "Book"]
 
-H = TypeVar("H", SessionHead, MachineHead, PlaceHead, PartHead, BenchHead, GaugeHead, TraceHead)
+H = TypeVar(
+    "H",
+    SessionHead,
+    MachineHead,
+    PlaceHead,
+    PartHead,
+    BenchHead,
+    GaugeHead,
+    TraceHead,
+    IntervalHead,
+)
 
 KINDS = (
     MACHINE_KIND,
@@ -34,6 +55,7 @@ KINDS = (
     BENCH_KIND,
     GAUGE_KIND,
     TRACE_KIND,
+    INTERVAL_KIND,
 )
 
 
@@ -119,6 +141,10 @@ class Book:
     def gauges(self) -> list[GaugeHead]:
         """Return a head of every instrument that the user put right."""
         return self._heads(Gauge, GaugeHead)
+
+    def intervals(self) -> list[IntervalHead]:
+        """Return a head of every interval that the user put otherwise."""
+        return self._heads(Interval, IntervalHead)
 
     def traces(self) -> list[TraceHead]:
         """Return a head of every recording, oldest first by the time it was read in."""
@@ -224,7 +250,14 @@ class Book:
 
     def save(
         self,
-        *documents: Session | Machine | Part | Place | BenchReading | Gauge | TraceDocument,
+        *documents: Session
+        | Machine
+        | Part
+        | Place
+        | BenchReading
+        | Gauge
+        | TraceDocument
+        | Interval,
     ) -> None:
         """Save documents that were made or changed; returns after they are on disk."""
         self.log.save(*documents)

@@ -11,7 +11,7 @@ import msgspec
 from core.errors import BlockedError
 from core.session.documents import Session, TrailLine
 
-__all__ = ["last_undoable", "recorded", "undo"]
+__all__ = ["as_of", "last_undoable", "recorded", "undo"]
 
 _FIELDS = tuple(name for name in Session.__struct_fields__ if name != "trail")
 Patch = list[dict[str, Any]]
@@ -78,6 +78,26 @@ def recorded(before: Session, after: Session, action: str, words: str, at: datet
     """
     line = TrailLine(at=at, action=action, words=words, back=_back(before, after))
     return msgspec.structs.replace(after, trail=(*before.trail, line))
+
+
+def as_of(session: Session, lines: int) -> Session:
+    """Return the session as it was when its trail had so many lines.
+
+    Args:
+        session: any.
+        lines: 0 to the length of its trail.
+
+    Raises:
+        BlockedError: the trail does not lead back that far; it was changed by hand.
+    """
+    state = _state(session)
+    try:
+        for line in reversed(session.trail[lines:]):
+            state = jsonpatch.apply_patch(state, line.back)
+        found = msgspec.convert({**state, "trail": []}, Session)
+    except (jsonpatch.JsonPatchException, jsonpatch.JsonPointerException, msgspec.ValidationError):
+        raise BlockedError(f"The trail of {session.label} does not lead back.") from None
+    return msgspec.structs.replace(found, trail=session.trail[:lines])
 
 
 def last_undoable(session: Session) -> int | None:

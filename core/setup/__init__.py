@@ -20,6 +20,7 @@ from core.setup.documents import (
     PartHead,
     PartLink,
     PartStatus,
+    SplitOff,
 )
 from core.setup.entry import Band, Entered, read_reading
 from core.setup.fitting import (
@@ -32,6 +33,15 @@ from core.setup.fitting import (
     settle,
     take_off,
 )
+from core.setup.intervals import (
+    INTERVAL_KIND,
+    INTERVALS,
+    Interval,
+    IntervalHead,
+    IntervalRow,
+    intervals_from,
+    put_interval,
+)
 from core.setup.jets import Jet, jet_step, read_jet
 from core.setup.limits import (
     FACTORY_RPM,
@@ -40,6 +50,16 @@ from core.setup.limits import (
     over_speed_words,
     rpm_at_speed,
     speed_at_rpm,
+)
+from core.setup.moves import (
+    came,
+    linked,
+    make_one,
+    order,
+    settled_id,
+    split,
+    unlinked,
+    want,
 )
 from core.setup.readings import (
     Bound,
@@ -71,24 +91,32 @@ from core.setup.slots import (
     slot_order,
 )
 from core.setup.stale import confirm, copy_from_machine, mark_stale
+from core.setup.supplies import SUPPLIES, Needed, Supply, shopping, supply_part
 from core.setup.words import number_words, reading_words, state_words
 
 __all__ = [
     "FACTORY_RPM",
     "GROUPS",
+    "INTERVALS",
+    "INTERVAL_KIND",
     "MACHINE_KIND",
     "PART_KIND",
     "SLOTS",
+    "SUPPLIES",
     "Band",
     "Bound",
     "Change",
     "Derived",
     "Entered",
     "Fitting",
+    "Interval",
+    "IntervalHead",
+    "IntervalRow",
     "Jet",
     "LowestLimit",
     "Machine",
     "MachineHead",
+    "Needed",
     "NumberSystem",
     "Part",
     "PartHead",
@@ -97,7 +125,9 @@ __all__ = [
     "Reading",
     "Sheet",
     "Slot",
+    "SplitOff",
     "State",
+    "Supply",
     "TwoMachines",
     "TwoMachinesAnswer",
     "apply",
@@ -106,6 +136,7 @@ __all__ = [
     "build_key",
     "build_letters",
     "build_readings",
+    "came",
     "carry_over",
     "changes",
     "confirm",
@@ -116,18 +147,23 @@ __all__ = [
     "find_slot",
     "fit",
     "fitted",
+    "intervals_from",
     "is_sprocket",
     "jet_step",
     "known_value",
+    "linked",
     "lowest_limit",
     "main_changes",
+    "make_one",
     "mark_stale",
     "match_parts",
     "new_part",
     "number_words",
+    "order",
     "over_speed_words",
     "own_slot",
     "part_readings",
+    "put_interval",
     "read_jet",
     "read_reading",
     "reading_words",
@@ -138,10 +174,16 @@ __all__ = [
     "sameness",
     "says_same",
     "settle",
+    "settled_id",
+    "shopping",
     "slot_of",
     "slot_order",
     "speed_at_rpm",
+    "split",
     "state_words",
+    "supply_part",
     "take_off",
+    "unlinked",
+    "want",
     "with_reading",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal
+from typing import Any, Literal
 
 import msgspec
 
@@ -19,6 +19,7 @@ __all__ = [
     "PartHead",
     "PartLink",
     "PartStatus",
+    "SplitOff",
 ]
 
 MachineType = Literal["minibike", "kart", "other"]
@@ -45,6 +46,14 @@ class PartLink(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     caption: str = ""
 
 
+class SplitOff(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Which entries on old sheets under another part's id were this part all along."""
+
+    part: str  # id that the old sheets have
+    machine: str = ""  # id: only entries of this machine; empty: of any
+    since: date | None = None  # only from that day on; None: from the first
+
+
 class Part(Document, frozen=True, kw_only=True):
     """A thing with an identity that can move between machines."""
 
@@ -63,6 +72,8 @@ class Part(Document, frozen=True, kw_only=True):
     links: tuple[PartLink, ...] = ()
     note: str = ""
     created: AwareTime | None = None
+    same_as: str = ""  # id of the part that this one turned out to be; its sheets stay as they are
+    split_off: SplitOff | None = None  # what was under another part's id and is this one
 
 
 class MachineHead(msgspec.Struct, frozen=True, kw_only=True):
@@ -84,7 +95,15 @@ class PartHead(msgspec.Struct, frozen=True, kw_only=True):
     aliases: tuple[str, ...] = ()
     status: str = "here"
     machine: str = ""
+    same_as: str = ""
+
+
+def _as_it_was(fields: dict[str, Any]) -> dict[str, Any]:
+    """Format 2 may say ``same_as`` and ``split_off``; what format 1 says is all still so."""
+    return dict(fields)
 
 
 MACHINE_KIND = Kind(name="machine", folder="machines", type=Machine, head=MachineHead)
-PART_KIND = Kind(name="part", folder="parts", type=Part, head=PartHead)
+PART_KIND = Kind(
+    name="part", folder="parts", type=Part, head=PartHead, version=2, migrations=(_as_it_was,)
+)

@@ -6,8 +6,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
-from core.report.document import Block, Bullets, Column, Facts, Heading, Paragraph, Table
+from core.report.document import (
+    Block,
+    Bullets,
+    Chart,
+    Column,
+    Facts,
+    Heading,
+    Paragraph,
+    Table,
+)
 from core.report.width import cut, fill, visible, width_of, wrapped
+from tui.widgets.picture_drawing import draw
 from tui.widgets.picture_plot import Line, Span
 
 __all__ = [
@@ -118,6 +128,8 @@ def block_lines(block: Block, width: int, kin: Kin = MappingProxyType({})) -> li
         return [line for item in block.items for line in hanging((("- ", "quiet"),), item, width)]
     if isinstance(block, Facts):
         return list(_fact_lines(block, width))
+    if isinstance(block, Chart):
+        return [*text_lines(block.title, width, "strong"), *draw(block.picture, width)]
     drawn = _table_lines(block, width, kin.get(block.columns, block.rows))
     return [cropped(line, width) for line in drawn]
 

@@ -83,7 +83,7 @@ def test_the_page_says_verdict_changes_and_builds(season: Book) -> None:
     assert "A 0-50 6 pairs 7.31 s" in text
     assert "B 0-50 3 pairs 8.27 s" in text
     assert "Predicted 0.75 s slower; got 0.96 s slower" in text
-    assert "From S04: nothing." in text
+    assert "From S04: - engine hours: 7.5 h -> 7.9 h" in text
 
 
 def test_a_session_stopped_by_a_check_is_told_without_reproach(season: Book) -> None:
