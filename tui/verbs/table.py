@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from tui.output import Result
+from tui.verbs import log_arguments as giving
 
 __all__ = ["FILE_ARGUMENTS", "VERBS", "Verb"]
 
@@ -135,7 +136,17 @@ VERBS: tuple[Verb, ...] = (
     Verb("next", "say which swap would tell most, with a ready plan", _next, "tui.verbs.next"),
     Verb("sheet", "print a session with everything, to keep on paper", _session, "tui.verbs.sheet",
          False),
+    Verb("ask", "ask the log one of its twenty questions, or look for words", giving.ask,
+         "tui.verbs.ask"),
+    Verb("season", "show a machine's results on a test over time", giving.season,
+         "tui.verbs.season"),
+    Verb("shelf", "show parts, what they have done and what is due; change one", giving.shelf,
+         "tui.verbs.shelf"),
+    Verb("report", "write a page to keep or post: text, Markdown, HTML, CSV", giving.report,
+         "tui.verbs.report", False),
     Verb("import", "read files into the log", _import, "tui.verbs.import_"),
+    Verb("merge", "bring another log, or conflict copies, into this one", giving.merge,
+         "tui.verbs.merge"),
     Verb("export", "write the log to a file", _export, "tui.verbs.export", False),
     Verb("reckon", "work out a formula of the bench, or list them all", _reckon,
          "tui.verbs.reckon"),

@@ -195,7 +195,7 @@ def test_export_to_standard_output(call: Call, season: Path, tmp_path: Path) -> 
     assert call("export", "-", "--log", season).out == plain.out
     assert json.loads(call("export", "--lines", "--log", season).out.splitlines()[0]) == {
         "backtoback": 1,
-        "documents": 37,
+        "documents": 39,
     }
     call("export", tmp_path / "a.json", "--csv", "--log", season)
     assert (tmp_path / "a.json").read_text(encoding="utf-8") == plain.out
