@@ -13,7 +13,7 @@ from core.trace.cleaning import Source, clean
 from core.trace.columns import Columns
 from core.trace.documents import TraceKind
 from core.trace.formats.blocks import FileBlocks, Progress
-from core.trace.formats.csv_columns import Proposal, propose_columns
+from core.trace.formats.csv_columns import Proposal, as_named, propose_columns
 from core.trace.formats.csv_layout import Layout, find_layout, text_and_encoding
 from core.trace.formats.csv_rows import read_csv_rows
 from core.trace.formats.csv_units import check_unit
@@ -127,6 +127,7 @@ def _read_csv(
     layout = _layout(file)
     if columns is None:
         columns = _without_doubt(propose_columns(layout), file.name)
+    columns = as_named(columns, layout)
     missing = [
         name
         for name in (columns.time, columns.speed, columns.lat, columns.lon, columns.date)

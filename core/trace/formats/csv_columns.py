@@ -15,7 +15,7 @@ from core.trace.formats.csv_layout import Layout, is_value
 from core.trace.formats.csv_times import date_forms, time_form
 from core.trace.formats.speed_units import SPEED_UNITS
 
-__all__ = ["Doubt", "Proposal", "propose_columns", "read_columns"]
+__all__ = ["Doubt", "Proposal", "as_named", "propose_columns", "read_columns"]
 
 
 class Doubt(msgspec.Struct, frozen=True):
@@ -183,6 +183,23 @@ def _speed_unit(
         sentence = f"The column “{column}” is named {told[0]} and its units row says {told[1]}."
         doubts.append(Doubt("speed_unit", sentence, tuple(told)))
     return told[0]
+
+
+def as_named(columns: Columns, layout: Layout) -> Columns:
+    """Return columns by the names that this file gives them, as to capitals and blanks.
+
+    Args:
+        columns: as confirmed for a file of the same header.
+        layout: of this file; a name that it does not have is left as it is.
+    """
+    known = {_folded(name): name for name in layout.header}
+    named = {role: getattr(columns, role) for role in ROLES}
+    found = {role: known.get(_folded(name), name) for role, name in named.items() if name}
+    return msgspec.structs.replace(columns, **found)
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.casefold().split())
 
 
 def read_columns(text: str, layout: Layout) -> Columns:

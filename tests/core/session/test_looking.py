@@ -10,9 +10,9 @@ import msgspec
 import numpy as np
 import pytest
 
-from core.attempts import AirReading, find_test
+from core.attempts import AirReading
 from core.clock import ManualClock
-from core.drive import coast_speed, road_load
+from core.drive import road_load
 from core.errors import UnknownInputError
 from core.session import Book, Session, undo
 from core.session.dragging import (
@@ -26,10 +26,10 @@ from core.session.dragging import (
 from core.session.looking import look_for
 from core.session.run_judging import accept_run, adjusted_run, judged, put_beside, timing_of
 from core.session.tracing import keep_trace, run_moment, with_shift
-from core.trace import FoundRun, TraceDocument
+from core.trace import TraceDocument
 from core.trace.reading import read_trace
 from core.trace.traces import Trace
-from tests.core.session.rides import TEST, recording, runs_of, typed_after
+from tests.core.session.rides import TEST, coasts, recording, runs_of, typed_after
 from tests.core.trace.synthetic import csv_text, recorded, season_day
 from tests.making import START, new_book, ready_session
 
@@ -121,21 +121,6 @@ def test_a_table_is_a_satellite_logger_only_where_it_tells_places(
 
 
 # -- drag ----------------------------------------------------------------------------------------
-
-
-def coasts(tmp_path: Path) -> tuple[Path, Trace, tuple[FoundRun, ...]]:
-    """Two coast-downs with 35 N and 0.42 N s²/m² at 150 kg, in one file."""
-    t = np.arange(0, 40, 0.1)
-    one = [coast_speed(150, 35, 0.42, 15, float(x)) for x in t]
-    up = np.linspace(0, 15, 100)
-    speed = np.concatenate([np.zeros(50), up, one, np.zeros(50), up, one, np.zeros(50)])
-    rng = np.random.default_rng(3)
-    noise = rng.normal(0, 0.03, len(speed)) * (speed > 0)
-    speed = np.abs(speed + noise).astype(np.float64)
-    path = tmp_path / "coast.csv"
-    path.write_text(csv_text(np.arange(len(speed)) * 0.1, speed))
-    trace = read_trace(path)
-    return path, trace, look_for(trace, find_test("coast-45-15")).found.runs
 
 
 def test_drag_is_kept_and_feeds_the_road_load(
