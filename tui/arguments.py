@@ -6,7 +6,6 @@ import argparse
 import re
 import sys
 from collections.abc import Sequence
-from importlib.metadata import PackageNotFoundError, version
 from typing import Any, NoReturn
 
 from core.errors import UsageError
@@ -38,6 +37,21 @@ class _Parser(argparse.ArgumentParser):
             names = ", ".join(verb.name for verb in VERBS)
             raise UsageError(f"There is no command “{unknown[1]}”.", f"One of: {names}.")
         raise UsageError(f"{message[:1].upper()}{message[1:]}.", f"See {self.prog} --help.")
+
+
+class _PrintVersion(argparse.Action):
+    """Prints name and version, and ends."""
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: Any,
+        option_string: str | None = None,
+    ) -> None:
+        """Print them."""
+        parser._print_message(f"{version_words()}\n", sys.stdout)
+        parser.exit(0)
 
 
 class _PrintCompletion(argparse.Action):
@@ -74,6 +88,8 @@ def _all_actions(parser: argparse.ArgumentParser) -> list[argparse.Action]:
 
 def version_words() -> str:
     """Return name and version; without a version when it runs from its source."""
+    from importlib.metadata import PackageNotFoundError, version  # lazy: 60 ms
+
     try:
         return f"{_PROGRAM} {version(_PROGRAM)}"
     except PackageNotFoundError:
@@ -83,7 +99,9 @@ def version_words() -> str:
 def build_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
     parser = _Parser(prog=_PROGRAM, description=_WORDS, allow_abbrev=False)
-    parser.add_argument("--version", action="version", version=version_words())
+    parser.add_argument(
+        "--version", action=_PrintVersion, nargs=0, help="print name and version, and end"
+    )
     parser.add_argument(
         "--print-completion",
         action=_PrintCompletion,

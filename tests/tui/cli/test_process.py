@@ -138,6 +138,36 @@ def test_interrupted_while_it_reads_in(tmp_path: Path) -> None:
     assert len(json.loads(run("list", "--json", "--log", log).stdout)) == 600
 
 
+_INTERRUPTED = """
+import sys
+
+class Interruption:
+    at = ""
+
+    def find_spec(self, name, path=None, target=None):
+        if name == self.at:
+            raise KeyboardInterrupt
+
+hook = Interruption()
+sys.meta_path.insert(0, hook)
+from tui.cli import main
+for hook.at in sys.argv[2:]:
+    print(main(["list", "--log", sys.argv[1]]))
+"""
+
+
+def test_interrupted_while_it_is_still_loading(season: Path) -> None:
+    """Ctrl+C while a module is looked for, from the first one on: the code of shells, no words."""
+    modules = ["core.errors", "argparse", "tui.verbs.table", "msgspec", "core.session.book", ""]
+    command = [sys.executable, "-c", _INTERRUPTED, str(season), *modules]
+    done = subprocess.run(
+        command, cwd=ROOT, check=False, capture_output=True, text=True, timeout=60
+    )
+    assert done.stderr == ""
+    assert done.stdout.split("\n")[:5] == ["130"] * 5
+    assert done.stdout.splitlines()[-1] == "0"
+
+
 _LOADED = """
 import json, sys
 from tui.cli import main
