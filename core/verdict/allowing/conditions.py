@@ -217,9 +217,8 @@ def matched(
         one, other = getattr(a, name), getattr(b, name)
         if not (one.read and other.read):
             value = one.value if one.read else other.value
-            one, other = (
-                Known(value, 0.0 if same_day else known.sd, known.read) for known in (one, other)
-            )
+            sd = 0.0 if same_day else max(one.sd, other.sd)
+            one, other = (Known(value, sd, known.read) for known in (one, other))
         elif same_day:
             share = 0.0 if one.value == other.value else 0.5
             one, other = (replace(known, sd=share * known.sd) for known in (one, other))

@@ -22,7 +22,7 @@ PARTS = ("air", "wind", "slope", "mass")
 """In the order they are taken over from the other side."""
 
 _REACH = sqrt(3.0)  # standard deviations of the outer nodes of the 3-point Gauss-Hermite rule
-_MODEL_DOUBT = 0.15  # of each part: the model is a sketch; common practice, no source
+_MODEL_DOUBT = 0.10  # of each part: the model is a sketch; common practice, no source
 _NORMAL = 1.96  # standard deviations either side for 95 %
 _AIR = ("temperature", "pressure", "humidity")
 
@@ -94,7 +94,7 @@ def explained_between(
     ``mean (1 - model(conditions of A)/model(conditions of B))``, one condition after the other
     taken over, and shared out by their logarithms, so that the parts add up. Doubts of the
     machine's numbers and of each reading are carried through by three points each (Gauss-Hermite),
-    which sees that wind leaves a pair slower in either direction; 15 % of each part is added for
+    which sees that wind leaves a pair slower in either direction; 10 % of each part is added for
     the model itself.
 
     Returns:

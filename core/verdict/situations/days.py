@@ -163,7 +163,7 @@ def mass_differs(case: Case) -> str | None:
     part = made.allowances.explained.part("mass")
     than = "lighter" if b.value < a.value else "heavier"
     return (
-        f"The rider was {format_number(abs(b.value - a.value), 1)} kg {than}; that alone is worth "
+        f"The rider was {round(abs(b.value - a.value), 1):g} kg {than}; that alone is worth "
         f"about {case.size(part.value)} here, the difference is {case.size(made.difference.value)}."
     )
 

@@ -13,7 +13,10 @@ if __name__ == "__main__":
 
 from tests.core.verdict.seasons import KINDS, called, covered, simulate
 
-_ROWS = [(kind, 4) for kind in KINDS] + [("one day", 2), ("A-B-A", 2)]
+_ROWS = [
+    *((kind, 4, 0.02) for kind in KINDS),
+    *((kind, pairs, 0.0) for kind in ("one day", "A-B-A") for pairs in (2, 4)),
+]
 _HEAD = (
     "pairs a side", "range holds the truth, net", "as clocked", "false calls, net", "as clocked",
     "Welch", "found, net", "Welch",
@@ -25,15 +28,15 @@ def main(count: int) -> None:
     out = sys.stdout
     out.write(f"{count} seasons each; % of them\n\n| kind | {' | '.join(_HEAD)} |\n")
     out.write("|---" * (len(_HEAD) + 1) + "|\n")
-    for kind, pairs in _ROWS:
-        real, none = (simulate(kind, count, pairs, effect) for effect in (0.04, 0.0))
+    for kind, pairs, odd in _ROWS:
+        real, none = (simulate(kind, count, pairs, effect, odd=odd) for effect in (0.04, 0.0))
         shares = (
             covered([*real, *none]), covered([*real, *none], "raw"),
             called(none), called(none, "raw_called"), called(none, "welch_called"),
             called(real), called(real, "welch_called"),
         )  # fmt: skip
         cells = " | ".join(f"{100 * share:.1f}" for share in shares)
-        out.write(f"| {kind} | {pairs} | {cells} |\n")
+        out.write(f"| {kind}{'' if odd else ', none odd'} | {pairs} | {cells} |\n")
         out.flush()
 
 
