@@ -157,10 +157,10 @@ async def test_the_palette_finds_a_command_and_runs_it(tmp_path: Path) -> None:
 async def test_the_users_own_key_is_shown_and_works(tmp_path: Path) -> None:
     """In key line and help, and the usual one is free."""
 
-    wishes = preferences(keys={"log.new": "a"})
+    wishes = preferences(keys={"log.new": "g"})
     async with opened(small_season(tmp_path), wishes=wishes) as pilot:
-        assert "a New" in lines(pilot.app)[-1]
+        assert "g New" in lines(pilot.app)[-1]
         await press(pilot, "n")
         assert "New session" not in text(pilot.app)
-        await press(pilot, "a")
+        await press(pilot, "g")
         assert "New session S07" in text(pilot.app)

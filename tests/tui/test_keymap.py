@@ -9,8 +9,8 @@ from tui.commands import checked_keys, key_name
 
 def test_own_keys_are_taken_over() -> None:
     """A character or Textual's name of a key, several with commas between them."""
-    checked = checked_keys({"log.new": "a", "log.filter": "f,/"})
-    assert dict(checked.keys) == {"log.new": "a", "log.filter": "f,slash"}
+    checked = checked_keys({"log.new": "g", "log.filter": "f,/"})
+    assert dict(checked.keys) == {"log.new": "g", "log.filter": "f,slash"}
     assert checked.complaints == ()
 
 

@@ -56,6 +56,24 @@ LOG: Final = (
         "Say which swap would tell most on the machine under the cursor, with a plan.",
     ),
     Command(
+        "log.ask",
+        ("a",),
+        "Ask",
+        "Ask the log: twenty questions by number, or words to look for.",
+    ),
+    Command(
+        "log.season",
+        ("t",),
+        "Season",
+        "Show results over time on the machine under the cursor.",
+    ),
+    Command(
+        "log.shelf",
+        ("s",),
+        "Shelf",
+        "Show the parts: where each is, what it has done, what is due.",
+    ),
+    Command(
         "log.close-old",
         ("x",),
         "Close old",

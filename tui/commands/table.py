@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from tui.commands.bench import WHY
 from tui.commands.command import Command
 from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
+from tui.commands.giving import ANSWER, ASK, CARD, SEASON, SHELF
 from tui.commands.learning import EFFECTS, NEXT
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
 from tui.commands.reading import COMPARE, REVIEW
@@ -39,6 +40,11 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *REVIEW,
     *EFFECTS,
     *NEXT,
+    *ASK,
+    *ANSWER,
+    *SEASON,
+    *SHELF,
+    *CARD,
     *WHY,
     *LIST,
     *DIALOG,
@@ -65,6 +71,11 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "why": ("why", "list", "app"),
         "effects": ("effects", "list", "app"),
         "next": ("next", "list", "app"),
+        "ask": ("ask", "list", "app"),
+        "answer": ("answer", "list", "app"),
+        "season": ("season", "list", "app"),
+        "shelf": ("shelf", "list", "app"),
+        "card": ("card", "list", "app"),
         "dialog": ("dialog", "list"),
         "message": ("message",),
     }

@@ -15,6 +15,7 @@ from tui.commands import bindings_for
 from tui.dialogs import asking, confirm, show_message
 from tui.notices import notices
 from tui.screens.base import HouseScreen
+from tui.screens.giving import GivingBack
 from tui.screens.routes import make_screen
 from tui.text import safe_lines
 from tui.widgets.columns import Column
@@ -47,7 +48,7 @@ _MARKS_AT_MOST: Final = 2
 _NEEDS_ROWS: Final = ("open", "filter", "mark", "compare", "clear", "effects", "next")
 
 
-class LogListScreen(HouseScreen[None]):
+class LogListScreen(GivingBack, HouseScreen[None]):
     """All sessions of the log under a filter."""
 
     SCENE = "log"
