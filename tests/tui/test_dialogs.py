@@ -140,7 +140,7 @@ async def test_the_complaint_is_shown_in_the_drawer() -> None:
 
 ROWS = (
     PickRow("m1", "Kettle Moth", "minibike"),
-    PickRow("m2", "Low Badger", "kart"),
+    PickRow("m2", "Low Badger", "kart", ("Red One",)),
     PickRow("m3", "Low [/] Otter", "kart"),
 )
 
@@ -153,6 +153,7 @@ ROWS = (
         (["l", "o", "w", "down", "enter"], Picked(id="m3")),
         (["l", "o", "w", "space", "o", "t", "enter"], Picked(id="m3")),
         (["k", "a", "r", "t", "enter"], Picked(id="m2")),
+        (["r", "e", "d", "space", "O", "n", "e", "enter"], Picked(id="m2")),
         (["N", "e", "w", "t", "enter"], Picked(new="Newt")),
         (["n", "e", "w", "enter"], Picked(new="new")),
         (["escape"], None),

@@ -30,11 +30,17 @@ class PickRow:
     id: str
     words: str
     note: str = ""  # set quietly beside it
+    also: tuple[str, ...] = ()  # other names that find it
 
     @property
     def cells(self) -> tuple[Cell, ...]:
         """What the list shows."""
         return self.words, Toned(self.note, "quiet")
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What it is called, casefolded."""
+        return tuple(name.casefold() for name in (self.words, *self.also))
 
 
 @dataclass(frozen=True)
@@ -91,10 +97,10 @@ class PickDrawer(FieldDrawer[Picked]):
         fits = [
             row
             for row in self._rows
-            if all(word in f"{row.words} {row.note}".casefold() for word in words)
+            if all(word in " ".join((*row.names, row.note.casefold())) for word in words)
         ]
         text = " ".join(event.value.split())
-        known = any(row.words.casefold() == text.casefold() for row in self._rows)
+        known = any(text.casefold() in row.names for row in self._rows)
         if self._new and text and not known:
             fits.append(PickRow(_NEW, f"+ {plain(text)}", self._new))
         self._list.set_records(fits)

@@ -63,7 +63,8 @@ class Field:
 
 async def _ask_machine(asker: Asker, draft: Draft) -> Draft | None:
     """With another machine, everything is as it was on that one last."""
-    rows = [PickRow(h.id, h.name, h.type) for h in asker.book.machines() if not h.archived]
+    machines = [head for head in asker.book.machines() if not head.archived]
+    rows = [PickRow(h.id, h.name, h.type, h.aliases) for h in machines]
     at = draft.machine.id if draft.machine else ""
     picked = await pick(asker.app, "Which machine?", rows, at=at, new="a new machine")
     if picked is None:
@@ -79,7 +80,7 @@ async def _ask_machine(asker: Asker, draft: Draft) -> Draft | None:
 
 async def _ask_place(asker: Asker, draft: Draft) -> Draft | None:
     heads = {head.id: head for head in asker.book.places()}
-    rows = [PickRow(h.id, h.name, " / ".join(h.directions)) for h in heads.values()]
+    rows = [PickRow(h.id, h.name, " / ".join(h.directions), h.aliases) for h in heads.values()]
     at = draft.place.id if draft.place else ""
     picked = await pick(asker.app, "Which place?", rows, at=at, new="a new place")
     if picked is None:
