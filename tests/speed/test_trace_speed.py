@@ -68,7 +68,7 @@ class Hour:
 
 @pytest.fixture(scope="module")
 def hour(tmp_path_factory: pytest.TempPathFactory, measuring: bool) -> Hour:
-    """An hour of RMC sentences at 25 a second, about 7 MB, with 24 runs; else some minutes of it."""
+    """An hour of RMC sentences at 25 a second, about 7 MB, with 24 runs; else some minutes."""
     rng = np.random.default_rng(1)
     rows, runs = (ROWS, RUNS) if measuring else (5_000, 1)
     drive, _ = season_day(runs, rng, pause=135.0)
