@@ -15,6 +15,12 @@ EFFECTS: Final = (
     Command("effects.back", ("escape",), "Back", "Go back to the screen below.", foot=True),
     Command("effects.test", ("t",), "Test", _TEST, foot=True),
     Command("effects.machine", ("m",), "Machine", _MACHINE, foot=True),
+    Command(
+        "effects.raw",
+        ("r",),
+        "Raw",
+        "Show it without anything allowed for air and rider, or with it again.",
+    ),
     Command("effects.next", ("w",), "What next", "Say which swap would tell most.", foot=True),
 )
 

@@ -21,6 +21,6 @@ def run(arguments: Namespace) -> Result:
         LogError: the log cannot be opened.
     """
     with open_to_read(arguments) as book:
-        found = effects_of(book, arguments.machine, arguments.test)
+        found = effects_of(book, arguments.machine, arguments.test, allow=not arguments.raw)
         remarks = unread(book)
     return Result(effects_page(found), effects_data(found), remarks=remarks)

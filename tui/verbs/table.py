@@ -115,6 +115,12 @@ def _machine_and_test(parser: ArgumentParser) -> None:
     parser.add_argument("test", nargs="?", default="", metavar="TEST", help=test)
 
 
+def _effects(parser: ArgumentParser) -> None:
+    _machine_and_test(parser)
+    words = "allow for nothing: neither air nor the rider's weight"
+    parser.add_argument("--raw", action="store_true", help=words)
+
+
 def _next(parser: ArgumentParser) -> None:
     _machine_and_test(parser)
     about = "any name of a slot whose answer is wanted; left out: everything that is open"
@@ -131,7 +137,7 @@ VERBS: tuple[Verb, ...] = (
     Verb("show", "show a session: verdict, changes, attempts", _session, "tui.verbs.show"),
     Verb("changes", "say what differs between two setup sheets", _two, "tui.verbs.changes"),
     Verb("compare", "compare two sessions or builds, B against A", _compare, "tui.verbs.compare"),
-    Verb("effects", "say what each part did, over all sessions of a test", _machine_and_test,
+    Verb("effects", "say what each part did, over all sessions of a test", _effects,
          "tui.verbs.effects"),
     Verb("next", "say which swap would tell most, with a ready plan", _next, "tui.verbs.next"),
     Verb("sheet", "print a session with everything, to keep on paper", _session, "tui.verbs.sheet",

@@ -1,6 +1,7 @@
 """What each part did, over all sessions of a test, and what was never tested apart."""
 
 from core.verdict.effects.analysis import Analysis, analyse, factor_label, factor_order
+from core.verdict.effects.conditions import allowed_for
 from core.verdict.effects.evidence import (
     CIRCUMSTANCES,
     DAY_SHARE,
@@ -37,6 +38,7 @@ __all__ = [
     "PartEffects",
     "Together",
     "TogetherLine",
+    "allowed_for",
     "analyse",
     "catalogue",
     "effects_of",

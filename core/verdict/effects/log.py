@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.attempts import find_test
 from core.errors import BackToBackError, InputError, NotFoundError
@@ -12,6 +12,7 @@ from core.session import Book, Session, SessionHead
 from core.setup import Sheet
 from core.verdict.effects import sentences as say
 from core.verdict.effects.analysis import Analysis, analyse, factor_label
+from core.verdict.effects.conditions import allowed_for
 from core.verdict.effects.evidence import (
     CIRCUMSTANCES,
     Allowance,
@@ -146,11 +147,12 @@ def effects_of(
     machine: str = "",
     test: str = "",
     *,
+    allow: bool = True,
     allowances: Mapping[str, Allowance] | None = None,
     gain: float | None = None,
 ) -> PartEffects:
     """Return what each part did; arguments as for :func:`look`."""
-    return look(book, machine, test, allowances=allowances, gain=gain).effects
+    return look(book, machine, test, allow=allow, allowances=allowances, gain=gain).effects
 
 
 def look(
@@ -158,6 +160,7 @@ def look(
     machine: str = "",
     test: str = "",
     *,
+    allow: bool = True,
     allowances: Mapping[str, Allowance] | None = None,
     gain: float | None = None,
 ) -> Looked:
@@ -167,7 +170,9 @@ def look(
         book: the open log.
         machine: name or id; empty: that of the newest session; ``all``: all machines together.
         test: name; empty: the one the machine ran most.
-        allowances: by session id, what conditions explain of its times; None: nothing.
+        allow: take off what air and rider explain, as far as it was read.
+        allowances: by session id, what conditions explain of its times; None: by the road-load
+            model, where ``allow`` says so.
         gain: smallest gain worth having; None: the newest session's.
 
     Raises:
@@ -179,10 +184,16 @@ def look(
     else:
         id_, name = pick_machine(book, machine)
     picked = pick_test(book.sessions(), id_, test)
+    if allowances is None and allow:
+        heads = ran_on(book.sessions(), picked, id_)
+        allowances = allowed_for(book, heads, picked)
     evidence, ran = evidence_of(book, id_, picked, allowances)
     told = gain if gain is not None else next((h.gain for h in reversed(ran) if h.gain), None)
     analysis = analyse(evidence, told) if evidence.blocks else None
-    return Looked(_results(id_, name, picked, told, evidence, analysis), analysis, ran)
+    results = _results(id_, name, picked, told, evidence, analysis)
+    brought = say.allowed(len(allowances or {}), results.sessions, asked=allow)
+    notes = (*results.notes, brought) if results.effects and results.sessions > 1 else results.notes
+    return Looked(replace(results, notes=notes), analysis, ran)
 
 
 def _results(

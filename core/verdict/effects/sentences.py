@@ -10,7 +10,16 @@ from core.stats import Difference, Verdict
 from core.verdict.effects.results import PartEffect
 from core.verdict.sentences import amount, difference_words, range_words
 
-__all__ = ["count", "joined", "never_apart", "overall", "resting", "together_line", "with_sentence"]
+__all__ = [
+    "allowed",
+    "count",
+    "joined",
+    "never_apart",
+    "overall",
+    "resting",
+    "together_line",
+    "with_sentence",
+]
 
 
 def count(n: int, word: str) -> str:
@@ -103,6 +112,25 @@ def overall(machine: str, test: Test, effects: Sequence[PartEffect], sessions: i
         said = f"most came of {largest.words} ({size})"
     tail = f"; {count(len(apart), 'change')} never tested apart" if apart else ""
     return f"{where}: {said}{tail}."
+
+
+def allowed(brought: int, sessions: int, *, asked: bool) -> str:
+    """Return what was done about air and rider, in one sentence.
+
+    Args:
+        brought: sessions that were brought to one air and rider.
+        sessions: all that count.
+        asked: whether it was to be done.
+    """
+    if not asked:
+        return "Raw: nothing is allowed for air or rider."
+    if not brought:
+        return "Nothing is allowed for air or rider: too little was read, or there is no model."
+    rest = "all sessions" if brought >= sessions else f"{brought} of {sessions} sessions"
+    return (
+        f"Air and the rider's weight are allowed for in {rest}, by the machine's own road-load "
+        "model; the doubt of it is in the ranges."
+    )
 
 
 def resting(

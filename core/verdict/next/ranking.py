@@ -20,7 +20,7 @@ __all__ = ["Ranked", "Running", "rank"]
 _USUAL_SHARE = 0.05  # usual size of what one part does, as a share of the typical value
 _ENOUGH_SHARE = 0.01  # an answer sharper than this share needs no more, where no gain is said
 _NORMAL = 1.959963984540054
-_NOTHING = 0.02  # sharpening below which a swap tells nothing: a range narrower by 2 in 100
+_NOTHING = 0.05  # sharpening below which a swap tells nothing: a range narrower by 5 in 100
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,9 @@ def test_effects_of_the_season_as_a_page_and_as_data(season: Path, call: Call) -
     assert sprocket["how"] == "alone, on one day"
     assert told["final_sprocket", "63T"]["how"] == "by subtraction"
     assert data["sessions"] == 6
+    raw = json.loads(call("effects", "Kettle Moth", "--raw", "--json", "--log", season).out)
+    assert raw["day_spread"] > 1.4 * data["day_spread"]  # the hot day is explained
+    assert "Raw: nothing is allowed for air or rider." in raw["notes"]
 
 
 def test_what_next_on_the_season_about_one_slot(season: Path, call: Call) -> None:

@@ -34,7 +34,10 @@ async def test_from_the_list_to_effects_to_what_next_and_back(season: Path) -> N
         assert "alone, one day" in page
         assert "Days of one build differ by about" in page
         assert_readable(app)
-        await press(pilot, "t")
+        assert "Air and the rider's weight are allowed for in all sessions" in page
+        await press(pilot, "r")
+        assert "Raw: nothing is allowed for air or rider." in page_text(pilot)
+        await press(pilot, "r", "t")
         assert "Kettle Moth 40-65" in words(pilot)
         await press(pilot, "m")
         assert "Low Badger, 80m, 2 sessions: no part or setting was changed" in page_text(pilot)

@@ -44,7 +44,7 @@ class EffectsScreen(HouseScreen[None]):
 
     def __init__(self, machine: str = "", test: str = "") -> None:
         super().__init__()
-        self._machine, self._test = machine, test
+        self._machine, self._test, self._is_raw = machine, test, False
         self._number = 0  # of the newest request; answers to older ones are not shown
         self._found: PartEffects | None = None
 
@@ -67,12 +67,13 @@ class EffectsScreen(HouseScreen[None]):
     def _ask(self) -> None:
         self._number += 1
         self.query_one(PageView).show(lambda width, _: waiting_page("Working it out …", width))
-        work = partial(self._work_out, self._number, self._machine, self._test)
+        work = partial(self._work_out, self._number, self._machine, self._test, not self._is_raw)
         self.run_worker(work, name="effects", group="effects", thread=True, exclusive=True)
 
-    def _work_out(self, number: int, machine: str, test: str) -> None:
+    def _work_out(self, number: int, machine: str, test: str, allow: bool) -> None:
         try:
-            answer = self.WorkedOut(number, effects_of(self.house.book, machine, test), None)
+            found = effects_of(self.house.book, machine, test, allow=allow)
+            answer = self.WorkedOut(number, found, None)
         except BackToBackError as error:
             answer = self.WorkedOut(number, None, error)
         self.post_message(answer)
@@ -125,6 +126,13 @@ class EffectsScreen(HouseScreen[None]):
         at = ran.index(found.machine) if found.machine in ran else -1
         self._machine, self._test = ran[(at + 1) % len(ran)], ""
         self._ask()
+
+    def action_raw(self) -> None:
+        """Leave out what is allowed for air and rider, or put it in again."""
+        self._need_found()
+        self._is_raw = not self._is_raw
+        self._ask()
+        self.say("Raw." if self._is_raw else "Air and rider are allowed for, where they were read.")
 
     def action_next(self) -> None:
         """Ask what to test next."""
