@@ -43,7 +43,8 @@ async def ask_shift(
     run = looked.found.runs[place] if place is not None else None
     ended = run_moment(trace, run, desk.session) if run is not None else None
     day = desk.session.started
-    about = f"Now {looked.shift:+,.0f} s. A length such as +7200 or -0:01:30"
+    now = f"It is shifted by {looked.shift:+,.0f} s now. " if looked.shift else ""
+    about = f"{now}A length such as +7200 or -0:01:30"
     if ended is not None and place is not None:
         about += f"; or when run {place + 1} ended, such as {day:%H:%M:%S}"
     said = await ask_text(

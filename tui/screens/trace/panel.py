@@ -26,17 +26,15 @@ class TracePanel(Vertical):
 
     Args:
         desk: the session.
-        name: of the file, for a person.
     """
 
     @dataclass
     class Chosen(Message):
         """A run was clicked on while the cursor was there already."""
 
-    def __init__(self, desk: Desk, name: str) -> None:
+    def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
-        self._name_of_file = name
         self._trace: Trace | None = None
         self._looked: Looked | None = None
         self.display = False
@@ -76,7 +74,7 @@ class TracePanel(Vertical):
         if self._trace is None or self._looked is None:
             return
         width = max(20, self.app.size.width - 2)
-        lines = fact_lines(self._name_of_file, self._trace, self._looked)
+        lines = fact_lines(self._trace, self._looked)
         told = "\n".join(cut(line, width) for line in lines)
         self.query_one("#trace-facts", Static).update(safe_lines(told))
 

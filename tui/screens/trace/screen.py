@@ -65,7 +65,7 @@ class TraceScreen(HouseScreen[str]):
 
     def compose_body(self) -> ComposeResult:
         """Yield what is seen of the recording."""
-        yield TracePanel(self.desk, self.opening.name)
+        yield TracePanel(self.desk)
 
     def on_mount(self) -> None:
         """Read the file away from the keys."""

@@ -22,14 +22,16 @@ from tui.widgets.records import Line, Toned
 
 __all__ = ["fact_lines", "facts_text", "run_columns", "run_lines", "value_words"]
 
+_KMH: Final = 3.6
 _SIGNS: Final = {"open": "○", "accepted": "●", "adjusted": "◆", "beside": "●", "refused": "×"}
 
 
-def fact_lines(name: str, trace: Trace, looked: Looked) -> tuple[str, ...]:
+def fact_lines(trace: Trace, looked: Looked) -> tuple[str, ...]:
     """Return three lines: what the recording is, what is odd about it, how its clock is read."""
+    top, noise = float(trace.speed.max()) * _KMH, trace.noise * _KMH
     rate = f"{trace.rate:.3g} rows a second" if trace.rate else "rate not known"
     lines = (
-        (plain(name), rate, _minutes(trace.duration), f"scatter {trace.noise * 3.6:.2g} km/h"),
+        (rate, _minutes(trace.duration), f"up to {top:.1f} km/h, give or take {noise:.2g} each"),
         tuple(_odd(trace)),
         tuple(_clock(trace, looked)),
     )
