@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from core.attempts import counted, find_test
 from core.errors import BackToBackError
+from core.log.aside import put_aside
 from core.session.clock_doubt import clock_doubt
 from core.units import format_number
 from tui.text import plain
@@ -83,14 +84,19 @@ def read_state(book: Book, before: LogState | None = None, *, doubt_clock: bool 
         if row is None or (row.head, row.machine, row.place) != (head, machine, place):
             row = _row(head, machine, place)
         rows.append(row)
+    problems = book.log.problems
     newest = max((row.head.started for row in rows), default=None)
     return LogState(
         rows=tuple(rows),
         folder=book.log.folder.resolve().name,
         read_only=book.log.read_only_reason,
-        problems=tuple(sorted(book.log.problems, key=lambda problem: problem.file)),
+        problems=tuple(sorted((*problems, *put_aside(book.log.folder, problems)), key=_file)),
         clock_doubt=clock_doubt(book.clock(), newest) if doubt_clock else "",
     )
+
+
+def _file(problem: Problem) -> str:
+    return problem.file
 
 
 def day_words(moment: datetime) -> str:

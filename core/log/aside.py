@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import chain, count
 from pathlib import Path
 from typing import Final
 
+from core.log.documents import Problem
 from core.log.durable import make_folder, sync_folder, write_durably
 
-__all__ = ["ASIDE_FOLDER", "copy_aside", "keep_beside", "missing_since", "move_aside"]
+__all__ = ["ASIDE_FOLDER", "copy_aside", "keep_beside", "move_aside", "put_aside"]
 
 ASIDE_FOLDER: Final = "aside"
+
+_GONE: Final = (
+    "was put aside, as it could not be read, and is not in the log."
+    " Mend it and put it back, or delete it."
+)
 
 
 def move_aside(root: Path, file: Path) -> str:
@@ -53,15 +60,22 @@ def keep_beside(file: Path, data: bytes, found: int, mark: str) -> None:
             return
 
 
-def missing_since(root: Path) -> tuple[str, ...]:
-    """Return the paths in the log of files that were put aside and have no other in their place."""
+def put_aside(root: Path, known: Iterable[Problem] = ()) -> tuple[Problem, ...]:
+    """Return a problem for each file that was put aside at some time and has none in its place.
+
+    Args:
+        root: the log folder.
+        known: problems that are told anyway; what they name is not told again.
+    """
     aside = root / ASIDE_FOLDER
     try:
         files = sorted(path for path in aside.rglob("*.json") if path.is_file())
     except OSError:
         return ()
-    inner = (path.relative_to(aside) for path in files)
-    return tuple(f"{ASIDE_FOLDER}/{p.as_posix()}" for p in inner if not (root / p).exists())
+    told = " ".join(problem.sentence for problem in known)
+    inner = [path.relative_to(aside) for path in files]
+    names = [f"{ASIDE_FOLDER}/{path.as_posix()}" for path in inner if not (root / path).exists()]
+    return tuple(Problem(name, "", f"{name} {_GONE}") for name in names if name not in told)
 
 
 def _free_place(root: Path, file: Path) -> Path:

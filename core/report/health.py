@@ -8,7 +8,7 @@ from typing import Any
 
 from core.exchange import faults, plural
 from core.log import Problem
-from core.log.aside import missing_since
+from core.log.aside import put_aside
 from core.report.document import Bullets, Facts, Heading, Paragraph, Report
 from core.session import KINDS, Book, Place, Session
 from core.setup import Machine, Part
@@ -41,7 +41,11 @@ def health_of(book: Book) -> Health:
     return Health(
         folder=str(book.log.folder),
         documents=counts,
-        problems=(*book.log.problems, *meant, *_put_aside(book)),
+        problems=(
+            *book.log.problems,
+            *meant,
+            *put_aside(book.log.folder, book.log.problems),
+        ),
         owner=owner.sentence if owner is not None else "",
     )
 
@@ -72,15 +76,6 @@ def _meaning(book: Book) -> Iterator[Problem]:
             sentence = f"{session.label}: parts of its setup are not in the log: {names}."
             yield Problem(file, "sheets", sentence)
     yield from _recordings(book)
-
-
-def _put_aside(book: Book) -> Iterator[Problem]:
-    """Yield files that were put aside at some time: what they hold is not in the log any more."""
-    told = " ".join(problem.sentence for problem in book.log.problems)
-    for file in missing_since(book.log.folder):
-        if file not in told:
-            sentence = f"{file} was put aside, as it could not be read, and is not in the log."
-            yield Problem(file, "", f"{sentence} Mend it and put it back, or delete it.")
 
 
 def _recordings(book: Book) -> Iterator[Problem]:

@@ -210,6 +210,8 @@ async def test_a_log_that_cannot_be_opened_is_explained_and_tried_again(tmp_path
             assert words in shown
         await press(pilot, "n")
         assert "The log is not open yet." in text(pilot.app)
+        await press(pilot, "enter", "p")
+        assert "The log is not open. r" in " ".join(text(pilot.app).split())
         await press(pilot, "enter", "r")
         await settle(pilot)
         assert len(labels(pilot)) == 6

@@ -154,3 +154,19 @@ def test_a_clock_that_can_hardly_be_right_is_asked_about(
     assert [line for line in notices(state, (), ()) if "clock" in line] == (
         [f"▲ {says}"] if says else []
     )
+
+
+def test_a_session_that_was_put_aside_is_told_every_time_until_it_is_back(tmp_path: Path) -> None:
+    """Not only by the run that put it there."""
+    folder = small_season(tmp_path)
+    file = sorted((folder / "sessions").glob("*s03*.json"))[0]
+    whole = file.read_bytes()
+    file.write_bytes(whole[:40])
+    for _ in range(3):
+        with Book.open(folder) as book:
+            (problem,) = read_state(book).problems
+            assert f"aside/sessions/{file.name}" in problem.sentence
+    file.write_bytes(whole)
+    with Book.open(folder) as book:
+        state = read_state(book)
+    assert (state.problems, len(state.rows)) == ((), 6)

@@ -278,7 +278,9 @@ class LogListScreen(GivingBack, HouseScreen[None]):
     @asking
     async def action_problems(self) -> None:
         """Show what was found wrong in the log folder."""
-        problems = self._state.problems if self._state else ()
+        if self._state is None:
+            raise BlockedError("The log is not open.", "r reads it again.")
+        problems = self._state.problems
         if not problems:
             self.say("Nothing is wrong in the log folder.")
             return
