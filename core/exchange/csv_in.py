@@ -24,6 +24,7 @@ from core.session import Book
 
 __all__ = ["import_csv"]
 
+_AS_WRITTEN = "It went in as written."  # nobody is there to be asked
 _LONG_AFTER = timedelta(hours=24)  # an attempt so far from the start of its session is remarked
 _MOST_REMARKS = 5  # of one sort; the rest is counted
 
@@ -152,15 +153,15 @@ def _remarks(header: Header, drafts: Iterable[Draft], book: Book) -> Iterator[st
         for entry in draft.entries:
             line = f"line {entry.row.line}"
             if entry.row.question:
-                unusual.append(f"{line}: {entry.row.question} It went in as written.")
+                unusual.append(f"{line}: {entry.row.question} {_AS_WRITTEN}")
             if entry.at is not None and abs(entry.at - draft.started.at) > _LONG_AFTER:
                 day, start = f"{entry.at:%Y-%m-%d}", f"{draft.started.at:%Y-%m-%d}"
                 unusual.append(
                     f"{line}: it ran {day} and {draft.label} started {start}: was a clock wrong? "
-                    "It went in as written."
+                    f"{_AS_WRITTEN}"
                 )
             unusual += [
-                f"{line}: {told.question}"
+                f"{line}: {told.question.replace(': sure?', '.')} {_AS_WRITTEN}"
                 for slot, told in entry.told.items()
                 if told.question and slot in entry.row.slots
             ]

@@ -215,3 +215,16 @@ def test_hostile_texts_are_kept_as_text(tmp_path: Path) -> None:
     line = row(value="7.2", note=f'"{note}\nsecond line"', machine="Größe 火")
     session = one(tmp_path, line)
     assert session.attempts[0].note == f"{note}\nsecond line"
+
+
+def test_an_unusual_value_of_a_slot_goes_in_and_is_remarked(tmp_path: Path) -> None:
+    """Nobody is there to be asked: what would be a question says what became of it."""
+    text = rows(row(",11 psi", value="7.2"), header=f"{HEADER},slot:rear pressure cold")
+    with empty(tmp_path) as book:
+        made = read_in(book, text)
+        (remark,) = made.remarks
+        assert remark.startswith("line 2: 75.84 kPa is outside the usual")  # 11 psi
+        assert remark.endswith(". It went in as written.")
+        assert "sure?" not in remark
+        (reading,) = only_session(book).sheets[0].readings.values()
+        assert reading.text == "11 psi"
