@@ -22,7 +22,7 @@ from core.log.documents import Kind
 from core.log.durable import Stamp
 from core.log.ids import is_id
 
-__all__ = ["CACHE_VARIABLE", "Head", "HeadCache", "Heads"]
+__all__ = ["CACHE_VARIABLE", "Head", "HeadCache", "Heads", "cache_folder"]
 
 CACHE_VARIABLE: Final = "BACKTOBACK_CACHE"
 """Environment variable with the folder to use instead of the platform's; ``off`` for none."""
@@ -81,7 +81,7 @@ class HeadCache:
         """Return the cache file of a kind; raises LookupError if there is no place for it."""
         if not is_id(self._log_id):
             raise LookupError("a log without a proper id")
-        return _cache_folder() / "heads" / self._log_id / f"{kind.folder}.json"
+        return cache_folder() / "heads" / self._log_id / f"{kind.folder}.json"
 
     def _key(self, kind: Kind[Any]) -> bytes:
         """Return what changes whenever cached heads of a kind are of no use any more."""
@@ -103,7 +103,7 @@ def _heads_type(kind: Kind[Any]) -> Any:
     return GenericAlias(dict, (str, GenericAlias(tuple, (stamp, kind.head))))
 
 
-def _cache_folder() -> Path:
+def cache_folder() -> Path:
     """Return the folder for derived files; raises LookupError if there is none."""
     named = os.environ.get(CACHE_VARIABLE, "")
     if not named:

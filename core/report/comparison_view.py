@@ -91,6 +91,7 @@ def view_of(book: Book, asked: Asked) -> ComparisonView:
         build_b=known.second_build,
         test=known.test,
         gain=known.gain,
+        count=True,
     )
     test = find_test(made.b.test)
     found = looks(made, first, second) if made.difference is not None else ()

@@ -13,6 +13,7 @@ from core.session import Book, Place, Session, SessionHead
 from core.setup import build_letters, changes, main_changes
 from core.verdict.case import Surroundings
 from core.verdict.compare import Sides, compare
+from core.verdict.looked import count_look, looks_file
 from core.verdict.odd import odd_attempts
 from core.verdict.pool import Pool, pool_of
 from core.verdict.results import Comparison, Odd
@@ -28,7 +29,6 @@ __all__ = [
     "within_session",
 ]
 
-_ALONE = Surroundings()
 _NEAREST = 6  # other sessions the road-load model is fitted to
 _NUMBER = re.compile(r"^[\d.,]+\s*[a-z/]*$", re.IGNORECASE)
 
@@ -96,9 +96,17 @@ def compare_documents(
     build_b: str = "",
     test: str = "",
     gain: float | None = None,
-    around: Surroundings = _ALONE,
+    count: bool = False,
 ) -> Comparison:
     """Compare two sessions of the log, or two builds of one; B against A.
+
+    Args:
+        book: the open log.
+        a, b: the sessions.
+        build_a, build_b: letters; empty: chosen by itself.
+        test: name of a test both ran; empty: chosen by itself.
+        gain: smallest gain worth having; None: as the sessions said.
+        count: whether this is a person looking, so that it counts as a look.
 
     Raises:
         InputError: different tests, one and the same build, or a build that must be named.
@@ -110,6 +118,8 @@ def compare_documents(
     if a.id == b.id and build_a == build_b:
         raise InputError(f"{a.label} against itself says nothing.")
     heads = book.sessions()
+    names = (f"{a.id}:{build_a}", f"{b.id}:{build_b}")
+    looked_at = count_look(looks_file(book.log.id), names, book.clock()) if count else 0
     return compare(
         Sides(a, build_a, b, build_b, name),
         heads,
@@ -117,7 +127,7 @@ def compare_documents(
         names=book.name_of,
         past=_nearest(book, heads, a, b),
         place_of=lambda id_: place_in(book, id_),
-        around=around,
+        around=Surroundings(looked_at=looked_at),
     )
 
 
@@ -147,7 +157,7 @@ def compare_sessions(
     *,
     test: str = "",
     gain: float | None = None,
-    around: Surroundings = _ALONE,
+    count: bool = False,
 ) -> Comparison:
     """Compare what two words name: ``S03``, ``S05:B``, an id, or the head of one.
 
@@ -157,7 +167,7 @@ def compare_sessions(
     """
     (a, build_a), (b, build_b) = _session(book, word_a), _session(book, word_b)
     return compare_documents(
-        book, a, b, build_a=build_a, build_b=build_b, test=test, gain=gain, around=around
+        book, a, b, build_a=build_a, build_b=build_b, test=test, gain=gain, count=count
     )
 
 

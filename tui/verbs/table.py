@@ -59,9 +59,17 @@ def _two(parser: ArgumentParser) -> None:
 
 def _compare(parser: ArgumentParser) -> None:
     _two(parser)
+    parser.add_argument("more", nargs="*", metavar="MORE", help="further ones, all against A")
     parser.add_argument("--test", default="", help="test to compare, where both ran several")
     gain = "smallest gain worth having, in the unit of the test"
     parser.add_argument("--gain", default="", help=gain)
+
+
+def _before(parser: ArgumentParser) -> None:
+    parser.add_argument("session", metavar="SESSION", help="label, id, or the head of an id")
+    parser.add_argument("--gain", default="", help="smallest gain worth having, in the test's unit")
+    slots = "slot that will be changed; may be given again"
+    parser.add_argument("--changed", action="append", default=[], metavar="SLOT", help=slots)
 
 
 def _import(parser: ArgumentParser) -> None:
@@ -137,6 +145,8 @@ VERBS: tuple[Verb, ...] = (
     Verb("show", "show a session: verdict, changes, attempts", _session, "tui.verbs.show"),
     Verb("changes", "say what differs between two setup sheets", _two, "tui.verbs.changes"),
     Verb("compare", "compare two sessions or builds, B against A", _compare, "tui.verbs.compare"),
+    Verb("before", "plan the day: order, pairs, minutes, and what the test cannot see", _before,
+         "tui.verbs.before"),
     Verb("effects", "say what each part did, over all sessions of a test", _effects,
          "tui.verbs.effects"),
     Verb("next", "say which swap would tell most, with a ready plan", _next, "tui.verbs.next"),
