@@ -75,6 +75,8 @@ class BackToBackApp(App[None], inherit_bindings=False):
         """What was typed for a new session before esc; offered when it is planned again."""
         self._book_opener = book_opener
         self._book: Book | None = None
+        self.plans: dict[str, Any] = {}
+        """What was changed on paper so far, by machine; it is never saved."""
         self.animation_level = "none"
 
     @property

@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from core.bench import About, Past
+from core.bench import CLAY_RULE, About, Past
 from core.errors import NotFoundError
+from core.reckon import own_minimums
 from core.session import Book, open_session, part_past, past_of
 from core.setup import FACTORY_RPM, Machine, Part, Sheet, fitted, with_reading
+from core.units import format_number
 
 __all__ = ["Subject", "loose_parts", "read_subject"]
 
@@ -33,6 +35,12 @@ class Subject:
         if not self.is_machine:
             return f"{self.name}, loose"
         return f"{self.name}, as in {self.sheet_of}" if self.sheet_of else self.name
+
+    @property
+    def own_gap(self) -> str:
+        """The user's own least valve-to-piston gap as last told, mm; empty: none."""
+        told = own_minimums(self.past.answers, self.past.clay(self.sheet)).get(CLAY_RULE)
+        return "" if told is None else format_number(told)
 
     def about(self, book: Book, at: datetime, **told: object) -> About:
         """Return what a bench reading for it is told.

@@ -268,7 +268,7 @@ def answer_text(reading: BenchReading, rule_id: str) -> str:
         reading: of that check, or of the slots that the check fills.
         rule_id: id of the check's rule.
     """
-    if reading.rule == rule_id:
+    if reading.rule == rule_id and reading.what != "slots":
         return reading.text
     rule = find_rule(rule_id)
     readings = [reading.readings.get(slot) for slot in rule.fills]

@@ -46,7 +46,12 @@ _NOTHING = Past()
 
 
 def why(
-    sheet: Sheet, derived_id: str, *, rpm_factory: float = FACTORY_RPM, past: Past = _NOTHING
+    sheet: Sheet,
+    derived_id: str,
+    *,
+    rpm_factory: float = FACTORY_RPM,
+    past: Past = _NOTHING,
+    before: Sheet | None = None,
 ) -> Why:
     """Return where a derived value of a sheet comes from.
 
@@ -56,12 +61,13 @@ def why(
             ``gap_exhaust`` for the gaps between valves and piston.
         rpm_factory: governed speed of the machine as its maker built it, rpm.
         past: bench readings and instruments of the machine; ranges come from them.
+        before: the sheet as the machine stands, where ``sheet`` is a plan; None: it is none.
 
     Raises:
         KeyError: there is no such derived value.
     """
     if derived_id in GAPS:
-        return why_gap(GAPS[derived_id], sheet, past)
+        return why_gap(GAPS[derived_id], sheet, past, before or sheet)
     halves, taken = past.halves(sheet), taken_for(sheet, past.taken)
     found = derived_value(sheet, derived_id, rpm_factory, halves)
     formula = FORMULAS.get(FORMULA_OF[derived_id])

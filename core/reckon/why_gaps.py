@@ -24,15 +24,16 @@ _HANGS_ON = (
 )  # fmt: skip
 
 
-def why_gap(side: Side, sheet: Sheet, past: Past) -> Why:
+def why_gap(side: Side, sheet: Sheet, past: Past, before: Sheet) -> Why:
     """Return where the gap of one valve on a sheet comes from.
 
     Args:
         side: intake or exhaust.
         sheet: the build asked about.
         past: clay readings, lift tables and instruments of the machine.
+        before: the sheet as the machine stands; clay and tables are those of this one.
     """
-    clay, tables = past.clay(sheet), past.tables(sheet)
+    clay, tables = past.clay(before), past.tables(before)
     at = 0 if side == "intake" else 1
     gap = gaps_on(sheet, clay, tables, halves=past.halves(sheet))[at]
     return Why(

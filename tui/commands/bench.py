@@ -107,11 +107,17 @@ LIFT: Final = (
 
 WHAT_IF: Final = (
     Command(
-        "what-if.change",
-        ("enter", "f", "slash"),
-        "Change",
-        "Change a slot on paper; on a change that is there, type another value.",
+        "what-if.pick",
+        ("f", "slash"),
+        "Change a slot",
+        "Pick any slot by a few letters and change it on paper.",
         foot=True,
+    ),
+    Command(
+        "what-if.change",
+        ("enter",),
+        "Change again",
+        "On a change, type another value; on any other line, pick a slot.",
     ),
     Command(
         "what-if.drop",

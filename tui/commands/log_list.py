@@ -74,6 +74,18 @@ LOG: Final = (
         "Show the parts: where each is, what it has done, what is due.",
     ),
     Command(
+        "log.bench",
+        ("b",),
+        "Bench",
+        "Take readings of a machine or a loose engine, and see what was read.",
+    ),
+    Command(
+        "log.what-if",
+        ("i",),
+        "What if",
+        "Change slots of a machine on paper and see what follows, before and after.",
+    ),
+    Command(
         "log.close-old",
         ("x",),
         "Close old",

@@ -36,6 +36,18 @@ SETUP: Final = (
         "Why",
         "Show formula, inputs and source of a value that follows from the sheet.",
     ),
+    Command(
+        "setup.bench",
+        ("b",),
+        "Bench",
+        "Take readings of this machine, each kept with instrument and conditions.",
+    ),
+    Command(
+        "setup.what-if",
+        ("i",),
+        "What if",
+        "Change slots on paper and see what follows, before and after.",
+    ),
 )
 
 CHECKS: Final = (
@@ -73,6 +85,12 @@ CHECKS: Final = (
         "Not here",
         "The check under the cursor does not apply, with the reason, where that is an answer.",
         foot=True,
+    ),
+    Command(
+        "checks.bench",
+        ("b",),
+        "Bench",
+        "Take the reading of the check under the cursor at the bench, with instrument and note.",
     ),
     Command(
         "checks.again",

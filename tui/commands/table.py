@@ -8,7 +8,7 @@ from typing import Final
 
 from textual.binding import Binding, BindingType
 
-from tui.commands.bench import WHY
+from tui.commands.bench import BENCH, CURVES, LIFT, TAKING, WHAT_IF, WHY
 from tui.commands.command import Command
 from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
 from tui.commands.giving import ANSWER, ASK, CARD, SEASON, SHELF
@@ -38,6 +38,12 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *TRACE,
     *COMPARE,
     *REVIEW,
+    *BENCH,
+    *TAKING,
+    *LIFT,
+    *WHAT_IF,
+    *WHY,
+    *CURVES,
     *EFFECTS,
     *NEXT,
     *ASK,
@@ -45,7 +51,6 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *SEASON,
     *SHELF,
     *CARD,
-    *WHY,
     *LIST,
     *DIALOG,
     *MESSAGE,
@@ -68,7 +73,12 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "trace": ("trace", "list", "app"),
         "compare": ("compare", "list", "app"),
         "review": ("review", "list", "app"),
+        "bench": ("bench", "list", "app"),
+        "taking": ("taking", "list"),
+        "lift": ("lift", "app"),
+        "what-if": ("what-if", "list", "app"),
         "why": ("why", "list", "app"),
+        "curves": ("curves", "app"),
         "effects": ("effects", "list", "app"),
         "next": ("next", "list", "app"),
         "ask": ("ask", "list", "app"),

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 from textual.app import ComposeResult
 from textual.screen import Screen
 
+from tui.dialogs import asking
 from tui.widgets.lines import KeyLine, StatusLine, TitleLine
+from tui.widgets.record_list import RecordList
 
 if TYPE_CHECKING:
     from tui.app import BackToBackApp
@@ -72,6 +74,27 @@ class HouseScreen(Screen[R]):
     def entitle(self, left: str, right: str = "") -> None:
         """Set the title line: what this is, and what it is about."""
         self.query_one(TitleLine).say(left, right)
+
+    @property
+    def machine_here(self) -> str:
+        """Id of the machine of the record under the cursor; empty: there is none."""
+        lists = self.query(RecordList)
+        head = getattr(lists.first().current, "head", None) if lists else None
+        return str(getattr(head, "machine", ""))
+
+    @asking
+    async def action_bench(self) -> None:
+        """Go to the bench, with the machine under the cursor."""
+        from tui.screens.bench.opening import open_bench  # lazy: needs the log to be read
+
+        await open_bench(self.house, self.machine_here)
+
+    @asking
+    async def action_what_if(self) -> None:
+        """Change slots of that machine on paper."""
+        from tui.screens.bench.opening import open_what_if  # lazy: needs the log to be read
+
+        await open_what_if(self.house, self.machine_here)
 
     def say(self, text: str) -> None:
         """Say one thing in the status line; empty goes back to the usual one."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 
 from core.bench import (
@@ -119,6 +120,8 @@ def test_which_check_a_reading_answers() -> None:
     lash = take_slots({"lash_intake": "4 thou", "lash_exhaust": "6thou"}, about()).reading
     assert answer_text(lash, "lash") == "0.1016 0.1524 mm"
     assert answer_text(lash, "chamber_volume") == ""
+    chosen = msgspec.structs.replace(lash, rule="lash_recheck")
+    assert answer_text(chosen, "lash_recheck") == "0.1016 0.1524 mm"
     unknown = take_slots({"lash_intake": "?", "lash_exhaust": "0.1"}, about()).reading
     assert answer_text(unknown, "lash") == ""
     assert answer_text(take_check("lash", "0.1 0.15", about()).reading, "lash") == "0.1 0.15"

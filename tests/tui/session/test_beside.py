@@ -22,7 +22,8 @@ def _changed(folder: Path, session_id: str, typed: dict[str, str]) -> None:
 async def _at(strip: Strip, rule: str) -> str:
     assert strip.screen.query_one("ChecksStage RecordList", RecordList).go_to(rule)
     around = [worker for worker in strip.app.workers if worker.group == "around"]
-    await strip.app.workers.wait_for_complete(around)
+    for worker in around:
+        await worker.wait()
     await strip.press()
     return strip.flat
 

@@ -199,6 +199,11 @@ class ChecksStage(Stage):
             self._typed += event.character
             self.action_value()
 
+    def action_bench(self) -> None:
+        """Take the reading of the check under the cursor at the bench."""
+        current = self._list.current
+        self.go_to_bench(current.id if current is not None else "")
+
     def action_again(self) -> None:
         """Take the answer of the check under the cursor back."""
         record, rule = self._current()

@@ -226,6 +226,10 @@ class Desk:
         at = self.now()
         self.session = self.book.act(self.session, lambda session: action(session, at))
 
+    def read_again(self) -> None:
+        """Take the session as it is on disk: readings at the bench change it."""
+        self.session = self.book.log.get(Session, self.session.id)
+
     def answer(self, rule: str, text: str) -> Answering:
         """Enter the result of a check and save it."""
         self.need_writing()

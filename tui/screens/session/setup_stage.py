@@ -15,6 +15,7 @@ from core.session import past_of
 from core.setup import main_changes, reading_words, slot_of
 from tui.commands import bindings_for
 from tui.dialogs import asking, show_message
+from tui.screens.bench.opening import open_what_if
 from tui.screens.session.saying import ask_said
 from tui.screens.session.setup_facts import fact_page, facts_text, moved_away
 from tui.screens.session.slot_asking import ask_slot, start
@@ -163,6 +164,15 @@ class SetupStage(Stage):
     async def action_values(self) -> None:
         """Show everything that follows from the sheet."""
         await show_message(self.app, "What follows from the sheet", fact_page(self.desk))
+
+    def action_bench(self) -> None:
+        """Take readings of this machine."""
+        self.go_to_bench()
+
+    @asking
+    async def action_what_if(self) -> None:
+        """Change slots on paper."""
+        await open_what_if(self.room.house, self.desk.session.machine)
 
     @asking
     async def action_why(self) -> None:

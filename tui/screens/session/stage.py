@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.containers import Vertical
 
+from tui.dialogs import asking
+from tui.screens.routes import make_screen
 from tui.screens.session.desk import Desk
 
 if TYPE_CHECKING:
@@ -59,3 +61,14 @@ class Stage(Vertical):
     def action_note(self) -> None:
         """Write a note."""
         self.room.write_note()
+
+    @asking
+    async def go_to_bench(self, rule: str = "") -> None:
+        """Take readings at the bench; what they cleared and set is shown when it is left.
+
+        Args:
+            rule: check that the cursor starts on; empty: the first line.
+        """
+        await self.app.push_screen_wait(make_screen("bench", self.desk.session.machine, rule))
+        self.desk.read_again()
+        self.room.took("Back from the bench.")

@@ -19,16 +19,19 @@ _WIDEST = 100  # cells of running text
 _GAPS = ("gap_intake", "gap_exhaust")
 
 
-def value_rows(sheet: Sheet, rpm_factory: float, past: Past) -> tuple[PickRow, ...]:
+def value_rows(
+    sheet: Sheet, rpm_factory: float, past: Past, before: Sheet | None = None
+) -> tuple[PickRow, ...]:
     """Return every value that can be explained, with what it comes to.
 
     Args:
         sheet: any.
         rpm_factory: governed speed of the machine as its maker built it, rpm.
         past: bench readings and instruments of the machine.
+        before: the sheet as the machine stands, where ``sheet`` is a plan; None: it is none.
     """
     found = derived(sheet, rpm_factory, past.halves(sheet))
-    gaps = (why(sheet, name, past=past) for name in _GAPS)
+    gaps = (why(sheet, name, past=past, before=before) for name in _GAPS)
     return (
         *(PickRow(one.id, one.label, one.words) for one in found),
         *(PickRow(one.id, one.title, one.value) for one in gaps),

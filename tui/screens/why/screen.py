@@ -28,6 +28,7 @@ class WhyScreen(HouseScreen[None]):
         past: bench readings and instruments of the machine.
         at: id of the value to begin with.
         words: what the sheet is: ``Kettle Moth, as in S10``.
+        before: the sheet as the machine stands, where ``sheet`` is a plan; None: it is none.
     """
 
     SCENE = "why"
@@ -35,14 +36,21 @@ class WhyScreen(HouseScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = bindings_for("why")
 
     def __init__(
-        self, sheet: Sheet, rpm_factory: float, past: Past, at: str, words: str = ""
+        self,
+        sheet: Sheet,
+        rpm_factory: float,
+        past: Past,
+        at: str,
+        words: str = "",
+        before: Sheet | None = None,
     ) -> None:
         super().__init__()
         self._sheet = sheet
         self._rpm_factory = rpm_factory
         self._past = past
         self._words = words
-        self._rows = value_rows(sheet, rpm_factory, past)
+        self._before = before
+        self._rows = value_rows(sheet, rpm_factory, past, before)
         self._at = next((i for i, row in enumerate(self._rows) if row.id == at), 0)
 
     def compose_body(self) -> ComposeResult:
@@ -61,6 +69,7 @@ class WhyScreen(HouseScreen[None]):
             self._rows[self._at].id,
             rpm_factory=self._rpm_factory,
             past=self._past,
+            before=self._before,
         )
 
     def _show(self) -> None:
@@ -99,7 +108,14 @@ class WhyScreen(HouseScreen[None]):
 
 
 async def ask_why(
-    app: App[Any], sheet: Sheet, rpm_factory: float, past: Past, *, at: str = "", words: str = ""
+    app: App[Any],
+    sheet: Sheet,
+    rpm_factory: float,
+    past: Past,
+    *,
+    at: str = "",
+    words: str = "",
+    before: Sheet | None = None,
 ) -> None:
     """Explain a value; without one it is picked first.
 
@@ -110,11 +126,12 @@ async def ask_why(
         past: bench readings and instruments of the machine.
         at: id of the value; empty, or no value that can be explained: it is asked for.
         words: what the sheet is.
+        before: the sheet as the machine stands, where ``sheet`` is a plan; None: it is none.
     """
-    rows = value_rows(sheet, rpm_factory, past)
+    rows = value_rows(sheet, rpm_factory, past, before)
     if at not in {row.id for row in rows}:
         picked = await pick(app, "Why what?", rows)
         if picked is None:
             return
         at = picked.id
-    await app.push_screen_wait(WhyScreen(sheet, rpm_factory, past, at, words))
+    await app.push_screen_wait(WhyScreen(sheet, rpm_factory, past, at, words, before))

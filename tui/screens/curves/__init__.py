@@ -1,0 +1,5 @@
+"""The curves of one valve and the piston over the crank angle."""
+
+from tui.screens.curves.screen import CurvesScreen
+
+__all__ = ["CurvesScreen"]
