@@ -2,14 +2,12 @@
 
 from core.ask.asker import Asker
 from core.ask.documents import Answer, Question
+from core.ask.score import Score, ScoreRow, score_of
 from core.ask.search import Hit, search
 from core.ask.season import (
-    Score,
-    ScoreRow,
     Season,
     SeasonPoint,
     Steadiness,
-    score_of,
     season_of,
     steadiness_of,
     tests_run,

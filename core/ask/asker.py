@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
+from core.ask.steps import Step, steps_of
 from core.clock import day_words
 from core.errors import BackToBackError
 from core.session import Book, Session
@@ -61,6 +62,12 @@ class Asker:
     def past(self) -> dict[str, PartHistory]:
         """The history of every part by id."""
         return histories(self.book)
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """Every step from one build to the next, of the machines named or of all."""
+        named = self.machines_named
+        return tuple(steps_of(s for s in self.sessions if not named or s.machine in named))
 
     # -- what the words name -------------------------------------------------------------------
 

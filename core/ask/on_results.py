@@ -8,8 +8,8 @@ from math import sqrt
 
 from core.ask.asker import Asker, listed
 from core.ask.documents import Answer
-from core.ask.season import score_of
-from core.ask.steps import Step, compared, is_about, steps_of
+from core.ask.score import score_of
+from core.ask.steps import Step, compared, is_about
 from core.attempts import find_test
 from core.clock import day_words
 from core.errors import BackToBackError
@@ -31,11 +31,6 @@ _MOST = 12  # comparisons made for one answer, the newest
 _ENOUGH = 4  # pairs that a result had better rest on; common practice, no source
 
 
-def _steps(asker: Asker) -> list[Step]:
-    named = asker.machines_named
-    return [*steps_of(s for s in asker.sessions if not named or s.machine in named)]
-
-
 def on_its_own(asker: Asker) -> Answer:
     """Answer what a change did alone; where it never was, what it did in company."""
     slot = asker.slot_named()
@@ -43,7 +38,7 @@ def on_its_own(asker: Asker) -> Answer:
         return _all_alone(asker)
     about = [
         step
-        for step in _steps(asker)
+        for step in asker.steps
         if any(is_about(cause, asker.rest, slot) for cause in step.causes)
     ]
     asked = slot.label if slot is not None else " ".join(asker.rest)
@@ -68,7 +63,7 @@ def on_its_own(asker: Asker) -> Answer:
 
 
 def _all_alone(asker: Asker) -> Answer:
-    steps = [step for step in _steps(asker) if len(step.causes) == 1][-_MOST:]
+    steps = [step for step in asker.steps if len(step.causes) == 1][-_MOST:]
     if not steps:
         return Answer("No change was ever tested on its own yet.")
     rows = tuple(_step_cells(asker, step, compared(asker.book, step)) for step in steps)
@@ -135,7 +130,7 @@ def _half(made: Comparison) -> float:
 
 def _alone_for(asker: Asker, change: Change, step: Step) -> tuple[Comparison, float] | None:
     """The newest step in which this change, or its way back, was alone; with the sign to take."""
-    for other in reversed(_steps(asker)):
+    for other in reversed(asker.steps):
         if len(other.causes) != 1 or other.test != step.test or other.b.machine != step.b.machine:
             continue
         (cause,) = other.causes
@@ -154,7 +149,7 @@ def never_alone(asker: Asker) -> Answer:
     """Answer which changes were never tested alone, and with what they always came."""
     alone: Counter[tuple[str, str]] = Counter()
     company: dict[tuple[str, str], list[tuple[Step, tuple[str, ...]]]] = {}
-    for step in _steps(asker):
+    for step in asker.steps:
         for cause in step.causes:
             key = (step.b.machine, cause.slot)
             if len(step.causes) == 1:

@@ -30,7 +30,8 @@ def where_is(asker: Asker) -> Answer:
     found = asker.parts_named()
     parts = found or (() if asker.rest else asker.parts)
     if not parts:
-        return Answer(f"No part “{' '.join(asker.rest)}” is in the log.")
+        named = f" “{' '.join(asker.rest)}”" if asker.rest else ""
+        return Answer(f"No part{named} is in the log.")
     ordered = sorted(parts, key=lambda part: (part.slot, part.name))
     rows = tuple(_where_cells(asker, part) for part in ordered)
     columns = ("part", "slot", "where", "since", "last ran")

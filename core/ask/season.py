@@ -1,9 +1,9 @@
-"""The season over time: best, mean and spread of a test day by day, changes, predictions scored."""
+"""The season over time: best, mean and scatter of a test day by day, with what changed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 from math import sqrt
 
@@ -15,25 +15,16 @@ from core.setup import slot_of
 from core.stats import Spread, half_width
 from core.units import format_number
 from core.verdict import (
-    Comparison,
-    Outcome,
+    Pool,
     builds_run,
-    compare_documents,
-    difference_words,
-    outcome_of,
     pool_of,
-    range_words,
     side_of,
-    within_session,
 )
 
 __all__ = [
-    "Score",
-    "ScoreRow",
     "Season",
     "SeasonPoint",
     "Steadiness",
-    "score_of",
     "season_of",
     "steadiness_of",
     "tests_run",
@@ -91,10 +82,11 @@ def season_of(book: Book, sessions: Sequence[Session], machine: str, test: str) 
     row = find_test(test)
     mine = [s for s in sessions if s.machine == machine and s.test == row.name]
     steps = {(s.b.id, s.build_b): s for s in steps_of(mine)}
+    spreads = _Spreads(book, machine, row.name)
     points = []
     for session in mine:
         for build in _run(session):
-            point = _point(book, session, build, steps.get((session.id, build)))
+            point = _point(spreads, session, build, steps.get((session.id, build)))
             points += [point] if point is not None else []
     return Season(machine, row.name, row.unit, row.decimals, row.lower_is_better, tuple(points))
 
@@ -106,7 +98,23 @@ def _run(session: Session) -> tuple[str, ...]:
         return ()
 
 
-def _point(book: Book, session: Session, build: str, step: Step | None) -> SeasonPoint | None:
+class _Spreads:
+    """The pooled spread of a machine's results, worked out once for each timing gear."""
+
+    def __init__(self, book: Book, machine: str, test: str) -> None:
+        self._heads, self._machine, self._test = book.sessions(), machine, test
+        self._pools: dict[str, Pool] = {}
+
+    def of(self, timing: str, kind: str) -> Spread:
+        """Return the spread of one observation, ``pair`` or ``attempt``."""
+        if timing not in self._pools:
+            self._pools[timing] = pool_of(self._heads, self._machine, self._test, timing)
+        return self._pools[timing].spread(kind)
+
+
+def _point(
+    spreads: _Spreads, session: Session, build: str, step: Step | None
+) -> SeasonPoint | None:
     test = find_test(session.test)
     try:
         side = side_of(session, build)
@@ -119,7 +127,7 @@ def _point(book: Book, session: Session, build: str, step: Step | None) -> Seaso
         return None
     mean = sum(side.values) / side.n
     timing = side.timing if side.timing != "mixed" else session.timing
-    spread: Spread = pool_of(book.sessions(), session.machine, test.name, timing).spread(side.kind)
+    spread = spreads.of(timing, side.kind)
     sd = None
     if side.n > 1:
         sd = sqrt(sum((v - mean) ** 2 for v in side.values) / (side.n - 1))
@@ -191,101 +199,3 @@ def _pooled(points: Sequence[SeasonPoint]) -> tuple[float, int]:
     dof = sum(p.n - 1 for p in points)
     squares = sum((p.n - 1) * p.sd**2 for p in points if p.sd is not None)
     return sqrt(squares / dof), dof
-
-
-@dataclass(frozen=True)
-class ScoreRow:
-    """One prediction and what it came to."""
-
-    session: str  # id
-    label: str
-    day: datetime
-    predicted: str
-    got: str
-    range: str
-    sign: str  # right, wrong, open
-    inside: bool  # the size lies in the range that was found
-
-
-@dataclass(frozen=True)
-class Score:
-    """How predictions turned out."""
-
-    rows: tuple[ScoreRow, ...] = ()
-    waiting: int = 0  # predictions that cannot be held against anything yet
-    right: int = field(default=0)
-    wrong: int = 0
-    open: int = 0
-    inside: int = 0
-
-    @property
-    def sentence(self) -> str:
-        """The score in one line."""
-        made = len(self.rows)
-        if not made:
-            return "Nothing was predicted that can be held against a result yet."
-        inside = [row.label for row in self.rows if row.inside]
-        named = f" ({', '.join(inside)})" if inside else ""
-        waiting = f"; {self.waiting} cannot be held against anything yet" if self.waiting else ""
-        return (
-            f"{made} predicted: the sign was right in {self.right}, wrong in {self.wrong}, open in "
-            f"{self.open}; the size lay inside the range in {self.inside}{named}{waiting}."
-        )
-
-
-def score_of(book: Book, sessions: Iterable[Session]) -> Score:
-    """Return how the predictions of some sessions turned out.
-
-    Args:
-        book: the open log.
-        sessions: those whose predictions count.
-    """
-    rows, waiting = [], 0
-    for session in sessions:
-        if session.prediction is None:
-            continue
-        held = _held_against(book, session)
-        if held is None:
-            waiting += 1
-            continue
-        made, outcome = held
-        test, found = find_test(made.b.test), made.difference
-        if found is None:
-            continue
-        rows.append(
-            ScoreRow(
-                session=session.id,
-                label=session.label,
-                day=session.started,
-                predicted=difference_words(session.prediction.value, test),
-                got=difference_words(found.value, test),
-                range=range_words(found, test),
-                sign=outcome.sign,
-                inside=outcome.size_inside,
-            )
-        )
-    signs = [row.sign for row in rows]
-    return Score(
-        rows=tuple(rows),
-        waiting=waiting,
-        right=signs.count("right"),
-        wrong=signs.count("wrong"),
-        open=signs.count("open"),
-        inside=sum(row.inside for row in rows),
-    )
-
-
-def _held_against(book: Book, session: Session) -> tuple[Comparison, Outcome] | None:
-    predicted = session.prediction
-    if predicted is None:
-        return None
-    try:
-        if predicted.against:
-            before = book.log.get(Session, predicted.against)
-            made: Comparison | None = compare_documents(book, before, session)
-        else:
-            made = within_session(book, session)
-        outcome = outcome_of(predicted, made) if made is not None else None
-    except BackToBackError:
-        return None
-    return (made, outcome) if made is not None and outcome is not None else None

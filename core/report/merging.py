@@ -40,7 +40,9 @@ def _blocks(plan: MergePlan, merged: Merged | None) -> Iterator[Block]:
         if extra > 0:
             yield Paragraph(f"and {plural(extra, 'field')} more")
     if still:
-        yield Paragraph(_how(still[0]))
+        yield Heading("Your decision")
+        yield Paragraph("The log stays as it is until you decide. Run it again with one of:")
+        yield Bullets(tuple(_how(still[0])))
 
 
 def _headline(plan: MergePlan, merged: Merged | None) -> str:
@@ -64,12 +66,14 @@ def _table(clash: Clash) -> Table:
     return Table(columns, rows, wraps=True)
 
 
-def _how(clash: Clash) -> str:
-    also = f", --both {clash.id}" if clash.may_keep_both else f", --there {clash.id}:FIELD,FIELD"
-    return (
-        "The log stays as it is until you decide: run it again with "
-        f"--here {clash.id}, --there {clash.id}{also}."
-    )
+def _how(clash: Clash) -> Iterator[str]:
+    yield f"--here {clash.id}: this log's version stays"
+    yield f"--there {clash.id}: the other one takes its place"
+    if clash.may_keep_both:
+        yield f"--both {clash.id}: both stay, as two sessions"
+    else:
+        yield f"--there {clash.id}:{clash.found[0].top}: only this field of the other one"
+    yield "What does not win is kept under aside, and is not asked about again."
 
 
 def merge_data(plan: MergePlan, merged: Merged | None) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from core.session import Book
 from core.setup import (
     INTERVALS,
     Interval,
+    Machine,
     Part,
     came,
     find_slot,
@@ -37,6 +38,7 @@ from core.units import read_number
 
 __all__ = [
     "add_part",
+    "find_machine",
     "find_part",
     "has_come",
     "join_parts",
@@ -75,6 +77,26 @@ def find_part(book: Book, words: str) -> Part:
         listed = ", ".join(f"{h.name} ({h.id})" for h in found[:5])
         raise NotFoundError(f"“{words}” fits {len(found)} parts: {listed}.", "Say the id.")
     raise NotFoundError(f"There is no part “{words}”.", "backtoback shelf lists them all.")
+
+
+def find_machine(book: Book, words: str) -> Machine:
+    """Return the machine of that name or id, or one of whose words the typed one begins.
+
+    Raises:
+        NotFoundError: none, or more than one.
+    """
+    try:
+        return book.machine(words)
+    except NotFoundError:
+        sought = words.strip().casefold()
+        found = [
+            head.id
+            for head in book.machines()
+            if sought and any(w.startswith(sought) for w in head.name.casefold().split())
+        ]
+        if len(found) != 1:
+            raise
+        return book.log.get(Machine, found[0])
 
 
 def add_part(book: Book, name: str, slot: str, *, status: ShelfStatus = "here") -> str:
@@ -161,7 +183,7 @@ def move_part(book: Book, part: Part, machine: str) -> str:
         NotFoundError: no such machine.
         BlockedError: it is retired.
     """
-    to = book.machine(machine)
+    to = find_machine(book, machine)
     at, names = book.clock(), {head.id: head.name for head in book.machines()}
     question = ask_two_machines(part, to.id, names)
     made = settle(question, "moved", at) if question is not None else fit(part, to.id, at)
@@ -203,7 +225,7 @@ def split_part(book: Book, part: Part, name: str, machine: str = "", since: str 
         day = date.fromisoformat(since.strip()) if since.strip() else None
     except ValueError:
         raise InputError(f"“{since}” is no day.", "Such as 2026-06-02.") from None
-    where = book.machine(machine).id if machine.strip() else ""
+    where = find_machine(book, machine).id if machine.strip() else ""
     old, new = split(part, name, book.fresh_id(), book.clock(), machine=where, since=day)
     book.save(old, new)
     return f"{new.name} is a part of its own now; what it ran counts for it, sheets stay as is."

@@ -123,7 +123,7 @@ def test_a_part_retired_while_fitted_is_said_and_keeps_its_history(book: Book) -
 
 
 def test_a_part_moves_to_the_other_machine(book: Book) -> None:
-    assert move_part(book, find_part(book, "63T"), "badger" if False else "Low Badger") == (
+    assert move_part(book, find_part(book, "63T"), "badger") == (
         "63T is on Low Badger, off Kettle Moth. Its setup sheet says so once you pick it there."
     )
 
