@@ -17,6 +17,7 @@ from core.setup.slots import find_slot
 
 __all__ = [
     "archive",
+    "checked_name",
     "is_sprocket",
     "match_parts",
     "new_part",
@@ -91,7 +92,12 @@ def _rank(name: str, sought: str) -> int:
     return 3 if sought in name else _NO_MATCH
 
 
-def _checked_name(name: str) -> str:
+def checked_name(name: str) -> str:
+    """Return a name with single blanks, and nothing in it that cannot be shown.
+
+    Raises:
+        InputError: nothing is left of it, or it is longer than 80 letters.
+    """
     clean = " ".join("".join(c if c.isprintable() else " " for c in name).split())
     if not clean:
         raise InputError("A name needs at least one letter or digit.")
@@ -119,7 +125,7 @@ def new_part(name: str, slot: str, id: str, at: datetime | None = None) -> Part:
     place = find_slot(slot)
     if place.kind != "part":
         raise InputError(f"A part cannot sit in “{place.label}”: that is a value.")
-    clean = _checked_name(name)
+    clean = checked_name(name)
     found = _TEETH.search(clean) if is_sprocket(place.id) else None
     return Part(
         id=id,
@@ -156,7 +162,7 @@ def rename(thing: Named, name: str) -> Named:
     Raises:
         InputError: no name.
     """
-    clean = _checked_name(name)
+    clean = checked_name(name)
     if clean == thing.name:
         return thing
     others = (alias for alias in (*thing.aliases, thing.name) if alias != clean)

@@ -98,7 +98,7 @@ def open_to_write(arguments: Namespace) -> Book:
     if book.log.read_only:
         reason, hint = book.log.read_only_reason, book.log.read_only_hint
         book.close()
-        raise LogReadOnlyError(f"Nothing was read in. {reason}", hint)
+        raise LogReadOnlyError(f"Nothing was saved. {reason}", hint)
     return book
 
 

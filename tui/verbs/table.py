@@ -59,7 +59,9 @@ def _two(parser: ArgumentParser) -> None:
 
 def _compare(parser: ArgumentParser) -> None:
     _two(parser)
-    parser.add_argument("more", nargs="*", metavar="MORE", help="further ones, all against A")
+    parser.add_argument(
+        "more", nargs="*", default=[], metavar="MORE", help="further ones, all against A"
+    )
     parser.add_argument("--test", default="", help="test to compare, where both ran several")
     gain = "smallest gain worth having, in the unit of the test"
     parser.add_argument("--gain", default="", help=gain)
@@ -135,6 +137,16 @@ def _next(parser: ArgumentParser) -> None:
     parser.add_argument("--about", default="", metavar="SLOT", help=about)
 
 
+def _names(parser: ArgumentParser) -> None:
+    words = "a machine or place by name; left out: list them all"
+    parser.add_argument("words", nargs="*", metavar="NAME", help=words)
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument("--rename", metavar="NEW", help="call it so; the old name still finds it")
+    what.add_argument("--also", metavar="OTHER", help="let this name find it as well")
+    what.add_argument("--archive", action="store_true", help="put a machine away; sessions stay")
+    what.add_argument("--back", action="store_true", help="take a machine back that was put away")
+
+
 def _none(parser: ArgumentParser) -> None:
     """Take no arguments of its own."""
 
@@ -158,6 +170,8 @@ VERBS: tuple[Verb, ...] = (
          "tui.verbs.season"),
     Verb("shelf", "show parts, what they have done and what is due; change one", giving.shelf,
          "tui.verbs.shelf"),
+    Verb("names", "list machines and places; rename one, put a machine away", _names,
+         "tui.verbs.names"),
     Verb("report", "write a page to keep or post: text, Markdown, HTML, CSV", giving.report,
          "tui.verbs.report", False),
     Verb("import", "read files into the log", _import, "tui.verbs.import_"),
