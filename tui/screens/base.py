@@ -85,14 +85,14 @@ class HouseScreen(Screen[R]):
     @asking
     async def action_bench(self) -> None:
         """Go to the bench, with the machine under the cursor."""
-        from tui.screens.bench.opening import open_bench  # lazy: needs the log to be read
+        from tui.screens.opening import open_bench  # lazy: needs the log to be read
 
         await open_bench(self.house, self.machine_here)
 
     @asking
     async def action_what_if(self) -> None:
         """Change slots of that machine on paper."""
-        from tui.screens.bench.opening import open_what_if  # lazy: needs the log to be read
+        from tui.screens.opening import open_what_if  # lazy: needs the log to be read
 
         await open_what_if(self.house, self.machine_here)
 

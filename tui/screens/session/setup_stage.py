@@ -15,7 +15,7 @@ from core.session import past_of
 from core.setup import main_changes, reading_words, slot_of
 from tui.commands import bindings_for
 from tui.dialogs import asking, show_message
-from tui.screens.bench.opening import open_what_if
+from tui.screens.opening import open_what_if
 from tui.screens.session.saying import ask_said
 from tui.screens.session.setup_facts import fact_page, facts_text, moved_away
 from tui.screens.session.slot_asking import ask_slot, start

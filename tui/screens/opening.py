@@ -5,9 +5,7 @@ from __future__ import annotations
 import asyncio
 from typing import TYPE_CHECKING
 
-from tui.screens.bench.choosing import ask_subject
-from tui.screens.bench.screen import BenchScreen
-from tui.screens.what_if.screen import WhatIfScreen
+from tui.screens.routes import make_screen
 from tui.subject import read_subject
 
 if TYPE_CHECKING:
@@ -23,9 +21,9 @@ async def open_bench(house: BackToBackApp, machine: str = "") -> None:
         house: the app.
         machine: id; empty: it is asked for, and a loose engine can be made.
     """
-    machine = machine or await ask_subject(house, house.book)
+    machine = machine or await _which(house)
     if machine:
-        await house.push_screen_wait(BenchScreen(machine))
+        await house.push_screen_wait(make_screen("bench", machine))
 
 
 async def open_what_if(house: BackToBackApp, machine: str = "") -> None:
@@ -35,7 +33,13 @@ async def open_what_if(house: BackToBackApp, machine: str = "") -> None:
         house: the app.
         machine: id; empty: it is asked for.
     """
-    machine = machine or await ask_subject(house, house.book)
+    machine = machine or await _which(house)
     if machine:
         subject = await asyncio.to_thread(read_subject, house.book, machine)
-        await house.push_screen_wait(WhatIfScreen(subject))
+        await house.push_screen_wait(make_screen("what-if", subject))
+
+
+async def _which(house: BackToBackApp) -> str:
+    from tui.screens.bench.choosing import ask_subject  # the bench's own screens lead here too
+
+    return await ask_subject(house, house.book)
