@@ -58,6 +58,7 @@ def speed_picture(
     runs: Sequence[FoundRun],
     columns: int,
     span: tuple[float, float] | None = None,
+    rows: tuple[int, int] | None = None,
 ) -> SpeedPicture:
     """Return speed over time of a recording or of a stretch of it.
 
@@ -66,13 +67,17 @@ def speed_picture(
         runs: found in it, in the order they are numbered.
         columns: how many there are, 1 or more.
         span: from and to, s from the first row; None: all of it.
+        rows: from and to (not counted in) of those that are drawn; None: all of them. Parts of a
+            recording whose clock was set may cover the same time.
     """
     import numpy as np  # lazy: 0.1 s
 
     start, end = span or (float(trace.t.min()), float(trace.t.max()))
     end = max(end, start + 1e-3)
-    inside = (trace.t >= start) & (trace.t <= end)
-    t, speed = trace.t[inside], trace.speed[inside] * _KMH
+    drawn = slice(*rows) if rows is not None else slice(None)
+    t, speed = trace.t[drawn], trace.speed[drawn] * _KMH
+    inside = (t >= start) & (t <= end)
+    t, speed = t[inside], speed[inside]
     place = np.minimum(((t - start) / (end - start) * columns).astype(np.int64), columns - 1)
     low, high = np.full(columns, np.inf), np.full(columns, -np.inf)
     np.minimum.at(low, place, speed)

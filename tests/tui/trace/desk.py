@@ -15,7 +15,6 @@ from core.trace import TraceDocument
 from core.trace.keeping import kept_path
 from tests.tui.driving import STANDARD, settle
 from tests.tui.session.strip import Strip, at_the_strip, new_session
-from tui.screens.trace import TraceScreen
 
 __all__ = [
     "BEFORE",
@@ -23,7 +22,7 @@ __all__ = [
     "demo_recording",
     "documents",
     "on_the_strip",
-    "screen",
+    "open_file",
     "shown",
     "until",
     "with_recording",
@@ -84,36 +83,20 @@ async def on_the_strip(
         yield strip
 
 
+async def open_file(strip: Strip, file: Path) -> None:
+    """Open a file as a recording, by keys."""
+    await strip.pilot.press("r")
+    await settle(strip.pilot)
+    if "Which recording?" in strip.text:
+        await strip.press("n")
+    await strip.type_in(str(file))
+    await strip.press("enter")
+
+
 @asynccontextmanager
-async def with_recording(
-    season: Path,
-    file: Path,
-    *,
-    size: tuple[int, int] = STANDARD,
-    session_id: str = "",
-    now: datetime = EVENING,
-    test: str = "0-50",
-) -> AsyncIterator[Strip]:
-    """Open a file in a session of the day that was recorded, by keys.
-
-    Args:
-        season: the log.
-        file: the recording.
-        size: of the terminal.
-        session_id: empty: a new one that has no open check.
-        now: when it is read in.
-        test: of a new session.
-    """
-    session_id = session_id or new_session(season, test=test, clock=ManualClock(BEFORE))
-    async with on_the_strip(season, session_id, size=size, now=now) as strip:
-        await strip.press("r")
-        await strip.type_in(str(file))
-        await strip.press("enter")
+async def with_recording(season: Path, file: Path) -> AsyncIterator[Strip]:
+    """Open a file in a new session of the day that was recorded, by keys."""
+    session_id = new_session(season, clock=ManualClock(BEFORE))
+    async with on_the_strip(season, session_id) as strip:
+        await open_file(strip, file)
         yield strip
-
-
-def screen(strip: Strip) -> TraceScreen:
-    """The screen of the recording."""
-    found = strip.app.screen
-    assert isinstance(found, TraceScreen)
-    return found

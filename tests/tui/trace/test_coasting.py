@@ -11,7 +11,7 @@ from core.session import Book
 from core.session.dragging import drag_of_machine
 from tests.core.session.rides import coasts
 from tests.tui.session.strip import new_session
-from tests.tui.trace.desk import BEFORE, documents, on_the_strip, shown, until
+from tests.tui.trace.desk import BEFORE, documents, on_the_strip, open_file, shown, until
 from tui.cli import main
 from tui.widgets.line_input import LineInput
 
@@ -22,9 +22,9 @@ async def test_drag_is_shown_and_kept(season: Path, tmp_path: Path) -> None:
     async with on_the_strip(season, session_id) as strip:
         await strip.press("a")
         await strip.type_in("18C 1012hPa 55%")
-        await strip.press("enter", "r")
-        await strip.type_in(str(file))
-        await strip.press("enter", "y")
+        await strip.press("enter")
+        await open_file(strip, file)
+        await strip.press("y")
         await shown(strip)
         await strip.press("g")
         assert "There are no coast-downs." in strip.flat

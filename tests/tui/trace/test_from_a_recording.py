@@ -12,6 +12,7 @@ from core.session.tracing import wanted_of
 from core.trace.keeping import is_kept_whole
 from core.trace.reading import read_trace
 from core.trace.runs import bearings_of, find_runs
+from tests.tui.contrast import assert_readable
 from tests.tui.trace.desk import (
     EVENING,
     demo_recording,
@@ -33,6 +34,7 @@ async def test_a_session_from_its_recording(season: Path, tmp_path: Path) -> Non
         assert "10 rows a second" in strip.text
         assert "from first motion (1.5 km/h)" in strip.text
         assert documents(season, strip.session_id) == []
+        assert_readable(strip.app)
 
         await strip.press("a")
         assert [a.n for a in strip.saved.attempts] == [1]  # on disk before anything else

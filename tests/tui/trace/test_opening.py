@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from tests.core.trace.synthetic import csv_text, recorded, season_day
-from tests.tui.trace.desk import BEFORE, demo_recording, documents, shown, with_recording
+from tests.tui.trace.desk import BEFORE, demo_recording, documents, open_file, shown, with_recording
 from tui.screens.session import SessionScreen
 from tui.screens.trace.path_drawer import completed
 
@@ -23,9 +24,20 @@ def table(folder: Path, name: str = "ride.csv", header: str = "Time (s),V1") -> 
     return path
 
 
+def miles(folder: Path) -> Path:
+    """Kilometres per hour in a column called mph, where the positions tell."""
+    rng = np.random.default_rng(3)
+    times, speed, _ = recorded(season_day(2, rng)[0], 10, 0.05, rng)
+    east = -30 + np.cumsum(speed) * 0.1 / 75_900  # m in one degree there, about
+    rows = zip(times.tolist(), (speed * 3.6).tolist(), east.tolist(), strict=True)
+    file = folder / "odd.csv"
+    body = "".join(f"{t:.1f},{v:.2f},47.0,{x:.8f}\n" for t, v, x in rows)
+    file.write_text(f"Time (s),Speed (mph),Lat,Lon\n{body}")
+    return file
+
+
 async def test_columns_are_asked_for_once(season: Path, tmp_path: Path) -> None:
-    file = table(tmp_path)
-    async with with_recording(season, file) as strip:
+    async with with_recording(season, table(tmp_path)) as strip:
         assert "No column can be the speed" in strip.flat
         await strip.type_in("time=1,speed=V1:km/h")
         await strip.press("enter")
@@ -40,19 +52,16 @@ async def test_columns_are_asked_for_once(season: Path, tmp_path: Path) -> None:
         (attempt,) = strip.saved.attempts
         assert attempt.value == pytest.approx(7.0, abs=0.3)
 
-        await strip.press("escape", "r", "n")
+        await strip.press("escape")
         again = table(tmp_path, "again.csv", "TIME (S),v1")
         again.write_text(again.read_text() + "999,0\n")
-        await strip.type_in(str(again))
-        await strip.press("enter")
+        await open_file(strip, again)
         await shown(strip)
         assert "again.csv" in strip.text
         assert "2 runs of 0-50." in strip.said
 
-
-async def test_doubts_are_asked_one_by_one(season: Path, tmp_path: Path) -> None:
-    file = table(tmp_path, header="Time (s),Speed")
-    async with with_recording(season, file) as strip:
+        await strip.press("escape")
+        await open_file(strip, table(tmp_path, "doubt.csv", "Time (s),Speed"))
         assert "In which unit is the column" in strip.flat
         await strip.press("1")
         assert "speed: Speed in" in strip.text
@@ -60,12 +69,26 @@ async def test_doubts_are_asked_one_by_one(season: Path, tmp_path: Path) -> None
         await shown(strip)
         assert "10 rows a second" in strip.text
 
+        await strip.press("escape")
+        await open_file(strip, miles(tmp_path))
+        await strip.press("y")
+        await shown(strip)
+        assert "they only make sense as km/h" in strip.flat
+        await strip.press("2")
+        await shown(strip)
+        assert "up to 56" in strip.text
+        columns = documents(season, strip.session_id)[-1].columns
+        assert columns is not None
+        assert (columns.speed_unit, columns.confirmed) == ("km/h", True)
 
-async def test_what_is_no_recording_is_said_while_its_path_stands(
-    season: Path, tmp_path: Path
+
+async def test_what_is_no_recording_is_said_and_reading_is_stopped_by_esc(
+    season: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """While the path still stands, where its beginning tells; else once it was read."""
     contents = {b"": "is empty", b"\0" * 5000: "is not a text file", b"PK\x03\x04": "is packed"}
     file = tmp_path / "none.nmea"
+    good = demo_recording(season, tmp_path)
     async with with_recording(season, file) as strip:
         assert "There is no file" in strip.flat
         for content, words in contents.items():
@@ -73,41 +96,15 @@ async def test_what_is_no_recording_is_said_while_its_path_stands(
             await strip.press("enter")
             assert words in strip.flat
             assert "Which file?" in strip.text
-        await strip.press("escape")
-        assert isinstance(strip.app.screen, SessionScreen)
-
-
-async def test_what_turns_out_to_be_none_leads_back(season: Path, tmp_path: Path) -> None:
-    """Every checksum is wrong: only reading it all shows that."""
-    file = demo_recording(season, tmp_path)
-    file.write_text(file.read_text().replace(",A,", ",A,9"))
-    async with with_recording(season, file) as strip:
+        file.write_text(good.read_text().replace(",A,", ",A,9"))
+        await strip.press("enter")
         await shown(strip)
         assert "the checksum of 2,637 lines is wrong" in strip.flat
         await strip.press("enter")
         assert isinstance(strip.app.screen, SessionScreen)
-        assert documents(season, strip.session_id) == []
 
-
-async def test_reading_is_stopped_by_esc(
-    season: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """A long file says how far it is; esc ends it and keeps nothing."""
-    file = demo_recording(season, tmp_path)
-    going, ended = threading.Event(), threading.Event()
-
-    def endless(path: Path, *, columns: object, progress: object) -> None:
-        assert callable(progress)
-        try:
-            while True:
-                progress(30_000_000, 100_000_000)
-                going.set()
-                threading.Event().wait(0.005)
-        finally:
-            ended.set()
-
-    monkeypatch.setattr("tui.screens.trace.work.read_trace", endless)
-    async with with_recording(season, file) as strip:
+        going, ended = endless(monkeypatch)
+        await open_file(strip, good)
         assert going.wait(5.0)
         await strip.pilot.pause(0.15)
         assert "Reading: 30 %  esc stops" in strip.text
@@ -116,6 +113,23 @@ async def test_reading_is_stopped_by_esc(
         assert isinstance(strip.app.screen, SessionScreen)
         assert "stopped; nothing was kept" in strip.said
         assert documents(season, strip.session_id) == []
+
+
+def endless(monkeypatch: pytest.MonkeyPatch) -> tuple[threading.Event, threading.Event]:
+    """Let reading never end by itself; return what is set when it is under way and when it ends."""
+    going, ended = threading.Event(), threading.Event()
+
+    def read(path: Path, *, columns: object, progress: Callable[[int, int], None]) -> None:
+        try:
+            while True:
+                progress(30_000_000, 100_000_000)
+                going.set()
+                threading.Event().wait(0.005)
+        finally:
+            ended.set()
+
+    monkeypatch.setattr("tui.screens.trace.work.read_trace", read)
+    return going, ended
 
 
 async def test_a_clock_that_was_never_set_is_put_right_first(season: Path, tmp_path: Path) -> None:

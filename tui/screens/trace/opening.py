@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,12 +17,13 @@ from core.trace import Columns, TraceDocument
 from core.trace.formats import Layout, Proposal, read_columns
 from core.trace.keeping import kept_path
 from core.trace.reading import kind_of, layout_of, look_at_csv
+from core.trace.traces import Trace
 from tui.dialogs import Option, ask_choice, ask_text
 from tui.screens.session.desk import Desk
 from tui.screens.trace.path_drawer import ask_path
 from tui.text import cut
 
-__all__ = ["Opening", "ask_recording"]
+__all__ = ["Opening", "ask_recording", "ask_unit", "confirmed"]
 
 _LISTED: Final = 9
 _EXAMPLE: Final = "time=Time,speed=Speed:km/h"
@@ -43,7 +45,7 @@ class Opening:
     name: str  # of the file, for a person
     columns: Columns | None = None  # of a CSV
     document: TraceDocument | None = None  # None: it is not kept yet
-    confirmed_now: bool = False  # the columns were confirmed just now, and are not kept yet
+    confirmed_now: bool = False  # the columns were said just now, and are not kept yet
 
 
 async def ask_recording(app: App[Any], desk: Desk) -> Opening | None:
@@ -108,9 +110,7 @@ async def _confirmed(app: App[Any], path: Path, layout: Layout) -> Columns | Non
     picked = await ask_choice(app, f"Columns of {path.name}", options, sentence=_said(columns))
     if picked is None:
         return None
-    if picked.key == "n":
-        return await _typed(app, layout, "")
-    return msgspec.structs.replace(columns, confirmed=True)
+    return await _typed(app, layout, "") if picked.key == "n" else columns
 
 
 async def _without_doubts(app: App[Any], proposal: Proposal) -> Columns | None:
@@ -122,6 +122,25 @@ async def _without_doubts(app: App[Any], proposal: Proposal) -> Columns | None:
             return None
         columns = msgspec.structs.replace(columns, **{doubt.field: picked.words})
     return columns
+
+
+async def ask_unit(
+    app: App[Any], opening: Opening, sentence: str, units: Sequence[str]
+) -> Opening | None:
+    """Ask for the unit of speeds that make no sense in the one that was said; None after esc."""
+    options = [Option(str(i), unit) for i, unit in enumerate(units, 1)]
+    picked = await ask_choice(app, sentence, options)
+    if picked is None or opening.columns is None:
+        return None
+    columns = msgspec.structs.replace(opening.columns, speed_unit=picked.words, confirmed=True)
+    return replace(opening, columns=columns, confirmed_now=True)
+
+
+def confirmed(trace: Trace) -> Trace:
+    """Return a recording that was read by what a person said of its columns, which is kept so."""
+    if trace.columns is None:
+        return trace
+    return replace(trace, columns=msgspec.structs.replace(trace.columns, confirmed=True))
 
 
 def _said(columns: Columns) -> str:

@@ -105,10 +105,12 @@ class TracePanel(Vertical):
         near.display = place is not None
         if place is not None:
             span = span_of_run(runs[place])
+            first = runs[place].from_index
+            part = next(part for part in trace.parts if part[0] <= first < part[1])
             words = value_words(looked.standings[place].run or runs[place])
             near.show(
                 (*key, place),
-                lambda columns: speed_picture(trace, runs, columns, span),
+                lambda columns: speed_picture(trace, runs, columns, span, part),
                 here,
                 words,
             )

@@ -22,15 +22,16 @@ from tui.screens.base import HouseScreen
 from tui.screens.session.desk import Desk
 from tui.screens.trace.adjusting import ask_adjustment
 from tui.screens.trace.asking import ask_drag, ask_shift, ask_start, ask_test, ask_undo
-from tui.screens.trace.opening import Opening
+from tui.screens.trace.opening import Opening, ask_unit, confirmed
 from tui.screens.trace.panel import TracePanel
-from tui.screens.trace.view import facts_text
+from tui.screens.trace.view import facts_text, found_words
 from tui.screens.trace.work import (
     Looking,
     Progressed,
     ReadDone,
     Refused,
     RunsFound,
+    UnitDoubted,
     look,
     read,
 )
@@ -69,9 +70,10 @@ class TraceScreen(HouseScreen[str]):
 
     def on_mount(self) -> None:
         """Read the file away from the keys."""
-        self.entitle(
-            cut(self.opening.name, 40), f"{self.desk.session.label} · {self.desk.test.name}"
-        )
+        self._entitle()
+        self._read()
+
+    def _read(self) -> None:
         self.say("Reading …  esc stops")
         work = partial(read, self, self.opening, self._stop)
         self.run_worker(work, name="read recording", group="trace", thread=True, exclusive=True)
@@ -99,7 +101,7 @@ class TraceScreen(HouseScreen[str]):
     def on_read_done(self, message: ReadDone) -> None:
         """Look for runs in what was read."""
         message.stop()
-        self.trace = message.trace
+        self.trace = confirmed(message.trace)
         if self.opening.confirmed_now and not self.desk.book.log.read_only:
             self._kept()  # so that its columns are remembered, whatever becomes of its runs
         self._look()
@@ -109,6 +111,17 @@ class TraceScreen(HouseScreen[str]):
         self.say("Looking for runs …")
         work = partial(look, self, self.desk, self.trace, self._looking, self.document)
         self.run_worker(work, name="look for runs", group="trace", thread=True, exclusive=True)
+
+    @asking
+    async def on_unit_doubted(self, message: UnitDoubted) -> None:
+        """Ask for the unit, and read again with what was said."""
+        message.stop()
+        opening = await ask_unit(self.app, self.opening, message.sentence, message.units)
+        if opening is None:
+            self.dismiss("")
+        else:
+            self.opening = opening
+            self._read()
 
     @asking
     async def on_refused(self, message: Refused) -> None:
@@ -125,11 +138,7 @@ class TraceScreen(HouseScreen[str]):
         message.stop()
         self._panel.show(*self._stand(message.looked))
         assert self.looked is not None  # noqa: S101  just set
-        runs = len(self.looked.found.runs)
-        said = f"{runs} run{'' if runs == 1 else 's'} of {self._looking.test.name}"
-        if not runs:
-            said = f"No run of {self._looking.test.name}: f tells more, t looks for another test"
-        self.say(self._said or f"{said}.")
+        self.say(self._said or found_words(self.looked))
         self._said = ""
 
     def on_trace_panel_chosen(self) -> None:
@@ -176,11 +185,10 @@ class TraceScreen(HouseScreen[str]):
     @asking
     async def action_adjust(self) -> None:
         """Put something right about the run, and accept it so."""
-        place = self._need_run()
-        looked = self._need()[1]
-        adjusted = await ask_adjustment(self.app, self.desk, looked, place)
-        if adjusted is not None:
-            self._take(place, adjusted)
+        place, looked = self._need_run(), self._need()[1]
+        how = await ask_adjustment(self.app, self.desk, looked, place)
+        if how is not None:
+            self._take(place, how)
 
     def _take(self, place: int, how: As) -> None:
         trace, looked = self._need()
@@ -195,8 +203,7 @@ class TraceScreen(HouseScreen[str]):
     @asking
     async def action_refuse(self) -> None:
         """Refuse the run, with its reason."""
-        place = self._need_run()
-        looked = self._need()[1]
+        place, looked = self._need_run(), self._need()[1]
         need_untaken(looked, place)
         said = await ask_text(
             self.app,

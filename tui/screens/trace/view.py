@@ -13,6 +13,7 @@ from core.session.looking import Looked, Standing
 from core.session.tracing import run_moment
 from core.trace import FoundRun
 from core.trace.formats.rejects import NO_FIX
+from core.trace.formats.rows import many
 from core.trace.traces import Trace
 from core.units import format_number
 from tui.screens.session.desk import Desk
@@ -20,7 +21,7 @@ from tui.text import plain
 from tui.widgets.columns import Column
 from tui.widgets.records import Line, Toned
 
-__all__ = ["fact_lines", "facts_text", "run_columns", "run_lines", "value_words"]
+__all__ = ["fact_lines", "facts_text", "found_words", "run_columns", "run_lines", "value_words"]
 
 _KMH: Final = 3.6
 _SIGNS: Final = {"open": "○", "accepted": "●", "adjusted": "◆", "beside": "●", "refused": "×"}
@@ -29,7 +30,7 @@ _SIGNS: Final = {"open": "○", "accepted": "●", "adjusted": "◆", "beside": 
 def fact_lines(trace: Trace, looked: Looked) -> tuple[str, ...]:
     """Return three lines: what the recording is, what is odd about it, how its clock is read."""
     top, noise = float(trace.speed.max()) * _KMH, trace.noise * _KMH
-    rate = f"{trace.rate:.3g} rows a second" if trace.rate else "rate not known"
+    rate = f"{_rows(trace.rate)} a second" if trace.rate else "rate not known"
     lines = (
         (rate, _minutes(trace.duration), f"up to {top:.1f} km/h, give or take {noise:.2g} each"),
         tuple(_odd(trace)),
@@ -38,20 +39,27 @@ def fact_lines(trace: Trace, looked: Looked) -> tuple[str, ...]:
     return tuple(" · ".join(parts) for parts in lines)
 
 
+def _rows(rate: float) -> str:
+    return "1 row" if round(rate, 2) == 1 else f"{rate:.3g} rows"
+
+
 def _minutes(seconds: float) -> str:
     return f"{seconds:.1f} s" if seconds < 120 else f"{seconds / 60:.1f} min"
 
 
 def _odd(trace: Trace) -> Iterator[str]:
     bad = trace.rejected_total - trace.reject_counts.get(NO_FIX, 0)
-    yield f"▲ {bad:,} lines left out" if bad else "no line left out"
-    yield f"{trace.gap_count:,} gaps" if trace.gap_count else "no gaps"
-    yield f"{trace.duplicates:,} duplicates" if trace.duplicates else "no duplicates"
+    is_sound = ReadFile(trace.name, trace).is_clean
+    if not is_sound:
+        yield "▲ f tells what is wrong"
+    yield f"▲ {many(bad, 'line')} left out" if bad else "no line left out"
+    yield many(trace.gap_count, "gap") if trace.gap_count else "no gaps"
+    yield many(trace.duplicates, "duplicate") if trace.duplicates else "no duplicates"
     if trace.jumps:
-        yield f"▲ {len(trace.jumps):,} clock jumps"
+        yield f"▲ {many(len(trace.jumps), 'clock jump')}"
     if trace.from_positions:
-        yield "▲ speeds from positions"
-    if len(trace.findings):
+        yield "▲ from positions"
+    if trace.findings and is_sound:
         yield "f tells more"
 
 
@@ -68,6 +76,14 @@ def _clock(trace: Trace, looked: Looked) -> Iterator[str]:
     wanted = looked.found.wanted
     if wanted.shape in ("standing", "distance"):
         yield wanted.start.words
+
+
+def found_words(looked: Looked) -> str:
+    """Return how many runs were found, or what to do without any."""
+    test, count = looked.found.wanted.test, len(looked.found.runs)
+    if not count:
+        return f"No run of {test}: f tells more, t looks for another test."
+    return f"{many(count, 'run')} of {test}."
 
 
 def run_columns(unit: str) -> tuple[Column, ...]:

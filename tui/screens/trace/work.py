@@ -10,15 +10,25 @@ from textual.message import Message
 from textual.message_pump import MessagePump
 
 from core.attempts import Test
-from core.errors import BackToBackError
+from core.errors import AmbiguousInputError, BackToBackError
 from core.session.looking import Looked, look_for
 from core.trace import StartRule, TraceDocument
+from core.trace.formats import SPEED_UNITS
 from core.trace.reading import read_trace
 from core.trace.traces import Trace
 from tui.screens.session.desk import Desk
 from tui.screens.trace.opening import Opening
 
-__all__ = ["Looking", "Progressed", "ReadDone", "Refused", "RunsFound", "look", "read"]
+__all__ = [
+    "Looking",
+    "Progressed",
+    "ReadDone",
+    "Refused",
+    "RunsFound",
+    "UnitDoubted",
+    "look",
+    "read",
+]
 
 _EVERY = 0.1  # s from one word of progress to the next
 
@@ -43,6 +53,14 @@ class RunsFound(Message):
     """Runs were looked for."""
 
     looked: Looked
+
+
+@dataclass
+class UnitDoubted(Message):
+    """The speeds make no sense in the unit that was said."""
+
+    sentence: str
+    units: tuple[str, ...]  # that it may be
 
 
 @dataclass
@@ -87,6 +105,10 @@ def read(to: MessagePump, opening: Opening, stop: threading.Event) -> None:
     try:
         trace = read_trace(opening.path, columns=opening.columns, progress=progress)
     except _StoppedError:
+        return
+    except AmbiguousInputError as error:
+        doubted = opening.columns is not None and set(error.choices) <= set(SPEED_UNITS)
+        to.post_message(UnitDoubted(error.message, error.choices) if doubted else Refused(error))
         return
     except BackToBackError as error:
         to.post_message(Refused(error))
