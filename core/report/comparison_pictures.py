@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import hypot
 
-from core.attempts import find_test
+from core.attempts import Test, find_test
 from core.report.attempt_pictures import n_words
 from core.report.pictures import Bar, Dot, Picture, PictureRow, bar_of, bar_words
 from core.stats import Spread
 from core.verdict import BuildSide, Comparison, Look, better_worse, difference_words
+from core.verdict.day_by_day import DayMean
 
-__all__ = ["difference_picture", "sides_picture"]
+__all__ = ["days_picture", "difference_picture", "sides_picture"]
 
 
 def sides_picture(made: Comparison, look: Look) -> Picture:
@@ -77,7 +79,7 @@ def difference_picture(made: Comparison, looks: Sequence[Look], shown: Look) -> 
     )
 
 
-_NAMES = {"as it counts": "difference", "without odd": "without odd", "with struck": "with struck"}
+_NAMES = {"as it counts": "as clocked", "without odd": "without odd", "with struck": "with struck"}
 
 
 def _difference_rows(made: Comparison, looks: Sequence[Look], shown: Look) -> Iterator[PictureRow]:
@@ -86,10 +88,76 @@ def _difference_rows(made: Comparison, looks: Sequence[Look], shown: Look) -> It
         found = look.difference
         if found is None:
             continue
+        first = look.id == "as it counts"
         yield PictureRow(
-            label=_NAMES[look.id],
-            role="main" if look.id == shown.id else "beside",
+            label=_NAMES[look.id] if made.net or not first else "difference",
+            role="main" if look.id == shown.id and not (first and made.net) else "beside",
             bar=Bar(found.value, found.low, found.high),
             said=difference_words(found.value, test),
             block=look.id,
         )
+        if first:
+            yield from _net_rows(made, test, is_main=look.id == shown.id)
+
+
+def _net_rows(made: Comparison, test: Test, *, is_main: bool) -> Iterator[PictureRow]:
+    """What is allowed for and what is left, on the same axis."""
+    if made.net is None or made.difference is None:
+        return
+    value = made.difference.value - made.net.value
+    half = _half_allowed(made)
+    yield PictureRow(
+        label="allowed for",
+        role="beside",
+        bar=Bar(value, value - half, value + half),
+        said=difference_words(value, test),
+        block="allowed for",
+    )
+    yield PictureRow(
+        label="net",
+        role="main" if is_main else "beside",
+        bar=Bar(made.net.value, made.net.low, made.net.high),
+        said=difference_words(made.net.value, test),
+        block="net",
+    )
+
+
+def _half_allowed(made: Comparison) -> float:
+    """Half the range of all that is allowed for, conditions and clocks together."""
+    explained = made.allowances.explained if made.allowances else None
+    parts = []
+    if explained is not None and made.drift is None:
+        parts.append((explained.high - explained.low) / 2.0)
+    elif explained is not None:
+        mass = explained.part("mass")
+        parts.append((mass.high - mass.low) / 2.0)
+    if made.clock is not None:
+        parts.append((made.clock.high - made.clock.low) / 2.0)
+    return hypot(*parts)
+
+
+def days_picture(made: Comparison, days: Sequence[DayMean]) -> Picture:
+    """Return the days of one build: the mean as clocked as a dot, the net one as a bar.
+
+    Args:
+        made: the comparison, for unit and spread.
+        days: two or more, oldest first.
+    """
+    spread = None
+    if made.spread is not None and made.spread_dof is not None:
+        spread = Spread(made.spread, made.spread_dof, made.spread_dof)
+    rows = []
+    for day in days:
+        bar = bar_of(day.net if day.net is not None else day.raw, day.n, spread)
+        rows.append(
+            PictureRow(
+                label=day.label,
+                role="main" if day.label == made.b.label.partition(":")[0] else "beside",
+                note=n_words(day.n, made.b.kind),
+                dots=(Dot(day.raw, "counts", ()),),
+                bar=bar,
+                said=bar_words(bar, made.decimals) if day.net is not None else "air not read",
+                block=day.label,
+            )
+        )
+    return Picture(tuple(rows), made.unit, made.decimals)

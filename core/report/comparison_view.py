@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
 from core.attempts import Test, find_test
 from core.report.attempt_pictures import n_words
-from core.report.comparison_pictures import difference_picture, sides_picture
+from core.report.comparison_pictures import days_picture, difference_picture, sides_picture
 from core.report.pictures import Picture
 from core.report.words import day_words, mean_words
 from core.session import Book, Session
-from core.setup import Change
+from core.setup import Change, build_key
 from core.verdict import (
     BuildSide,
     Comparison,
@@ -20,7 +21,9 @@ from core.verdict import (
     compare_documents,
     looks,
     shared_tests,
+    sheet_of,
 )
+from core.verdict.day_by_day import days_of
 
 __all__ = ["Asked", "ComparisonView", "view_of"]
 
@@ -71,6 +74,7 @@ class ComparisonView:
     rest: tuple[str, ...]  # what follows from it, was measured or only noted
     builds: tuple[tuple[str, ...], tuple[str, ...]]  # letters that ran, of each session
     tests: tuple[str, ...]  # names of the tests both ran
+    days: tuple[tuple[str, Picture], ...] = ()  # days of a build that ran on two or more, in words
 
 
 def view_of(book: Book, asked: Asked) -> ComparisonView:
@@ -109,7 +113,26 @@ def view_of(book: Book, asked: Asked) -> ComparisonView:
         rest=_rest(made.changed, made.causes),
         builds=(builds_run(first, test.name), builds_run(second, test.name)),
         tests=shared_tests(first, second),
+        days=tuple(_days(book, made, first, second)),
     )
+
+
+def _days(
+    book: Book, made: Comparison, first: Session, second: Session
+) -> Iterator[tuple[str, Picture]]:
+    """Yield a picture for each build that ran on two days or more, the newer side's first."""
+    if made.difference is None or made.allowances is None:
+        return
+    seen: set[str] = set()
+    for session, side in ((second, made.b), (first, made.a)):
+        key = build_key(sheet_of(session, side.build)) if side.build else ""
+        days = days_of(book.sessions(), side, key, made.allowances.day_air)
+        if key in seen or len({day.day for day in days}) < 2:
+            continue
+        seen.add(key)
+        air = f"bar: in the air of {made.a.label}" if any(d.net for d in days) else "bar: its range"
+        words = f"The build of {side.label}, day by day; dot: as clocked, {air}"
+        yield words, days_picture(made, days)
 
 
 def _with_builds(asked: Asked, first: Session, second: Session) -> Asked:

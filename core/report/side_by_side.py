@@ -66,7 +66,7 @@ def laid_out(
             gain=gain,
             count=True,
         )
-        build, test = one.a.build, one.b.test
+        build = one.a.build
         made.append(one)
     return Laid(made[0].a, tuple(made))
 

@@ -104,7 +104,7 @@ async def test_enter_opens_what_is_under_the_cursor(
 async def test_two_marked_sessions_are_compared_older_first(
     tmp_path: Path, went: list[tuple[object, ...]]
 ) -> None:
-    """Whichever was marked first; a third mark is refused with a sentence."""
+    """Whichever was marked first; a third one is laid beside them."""
     folder = small_season(tmp_path)
     ids = {h.label: h.id for h in Book.open(folder, read_only=True).sessions()}
     async with opened(folder) as pilot:
@@ -115,8 +115,8 @@ async def test_two_marked_sessions_are_compared_older_first(
         await press(pilot, "end", "space")
         assert "Marked: S01, S06; c compares them." in text(pilot.app)
         await press(pilot, "up", "space")
-        assert "Two are marked already" in text(pilot.app)
-        await press(pilot, "c")
+        assert "Marked: S01, S02, S06; c lays them side by side." in text(pilot.app)
+        await press(pilot, "space", "c")
         assert went == [("compare", ids["S01"], ids["S06"])]
 
 

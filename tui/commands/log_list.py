@@ -41,7 +41,7 @@ LOG: Final = (
         "log.compare",
         ("c",),
         "Compare",
-        "Compare the two marked sessions, or the marked one with the one under the cursor.",
+        "Compare the marked sessions, several side by side, or one with the one under the cursor.",
     ),
     Command(
         "log.effects",

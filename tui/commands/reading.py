@@ -6,7 +6,7 @@ from typing import Final
 
 from tui.commands.command import Command
 
-__all__ = ["COMPARE", "REVIEW"]
+__all__ = ["COMPARE", "LAID", "REVIEW"]
 
 COMPARE: Final = (
     Command(
@@ -72,6 +72,23 @@ COMPARE: Final = (
         ("r", "enter"),
         "Read",
         "Read one of the two sessions.",
+    ),
+)
+
+LAID: Final = (
+    Command(
+        "laid.back",
+        ("escape",),
+        "Back",
+        "Go back to the screen below.",
+        foot=True,
+    ),
+    Command(
+        "laid.compare",
+        ("c", "enter"),
+        "Compare one",
+        "Compare one of them with the first, with all that belongs to it.",
+        foot=True,
     ),
 )
 

@@ -14,7 +14,7 @@ from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
 from tui.commands.giving import ANSWER, ASK, CARD, SEASON, SHELF
 from tui.commands.learning import EFFECTS, NEXT
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
-from tui.commands.reading import COMPARE, REVIEW
+from tui.commands.reading import COMPARE, LAID, REVIEW
 from tui.commands.session import ACCIDENT, ATTEMPTS, CHECKS, CLOSING, NOTING, SESSION, SETUP, WATCH
 from tui.commands.trace import RECORDING, TRACE
 
@@ -37,6 +37,7 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *RECORDING,
     *TRACE,
     *COMPARE,
+    *LAID,
     *REVIEW,
     *BENCH,
     *TAKING,
@@ -72,6 +73,7 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "watch": ("watch",),
         "trace": ("trace", "list", "app"),
         "compare": ("compare", "list", "app"),
+        "laid": ("laid", "list", "app"),
         "review": ("review", "list", "app"),
         "bench": ("bench", "list", "app"),
         "taking": ("taking", "list"),

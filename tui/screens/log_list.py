@@ -44,7 +44,9 @@ _EMPTY: Final = (
     "No session yet.\n\nPress n to start the first one: pick a machine, a place and a test, "
     "then say what is bolted on.\nEverything is saved as you enter it."
 )
-_MARKS_AT_MOST: Final = 2
+_MARKS_AT_MOST: Final = 8  # more do not fit one axis
+_ALONE: Final = "; c compares it with the one under the cursor"
+_HOW: Final = ("", _ALONE, "; c compares them", "; c lays them side by side")
 _NEEDS_ROWS: Final = ("open", "filter", "mark", "compare", "clear", "effects", "next")
 
 
@@ -205,29 +207,29 @@ class LogListScreen(GivingBack, HouseScreen[None]):
         """Mark the session under the cursor, or take its mark off."""
         row, marked = self._need_row(), self._list.marked
         if row.id not in marked and len(marked) == _MARKS_AT_MOST:
-            self.say("Two are marked already: c compares them, space on one takes its mark off.")
+            self.say("Eight are marked already: c compares them, space on one takes its mark off.")
             return
         self._list.set_marked(marked ^ {row.id})
         labels = [r.head.label for r in self._marked_rows()]
-        how = ("", "; c compares it with the one under the cursor", "; c compares them")
-        self.say(f"Marked: {', '.join(labels)}{how[len(labels)]}." if labels else "")
+        self.say(f"Marked: {', '.join(labels)}{_HOW[min(len(labels), 3)]}." if labels else "")
 
     def _marked_rows(self) -> list[LogRow]:
         rows = reversed(self._state.rows) if self._state else ()
         return [row for row in rows if row.id in self._list.marked]
 
     def action_compare(self) -> None:
-        """Compare the two marked sessions, or the marked one with the one under the cursor."""
+        """Compare the marked sessions, or the marked one with the one under the cursor."""
         wanted = self._list.marked
         if len(wanted) == 1:
             wanted |= {self._need_row().id}
-        rows = [
-            row for row in reversed(self._state.rows if self._state else ()) if row.id in wanted
-        ]
-        if len(rows) != _MARKS_AT_MOST:
+        rows = reversed(self._state.rows if self._state else ())
+        ids = [row.id for row in rows if row.id in wanted]
+        if len(ids) < 2:
             self.say("Mark one session with space, go to another and press c.")
-            return
-        self.house.compare_sessions(rows[0].id, rows[1].id)
+        elif len(ids) == 2:
+            self.house.compare_sessions(*ids)
+        else:
+            self.app.push_screen(make_screen("laid", *ids))
 
     def action_effects(self) -> None:
         """Show what each part did on the machine under the cursor."""

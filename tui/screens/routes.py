@@ -20,6 +20,7 @@ ROUTES: Final[Mapping[str, str]] = MappingProxyType(
         "curves": "tui.screens.curves:CurvesScreen",  # (subject, sheet, label)
         "what-if": "tui.screens.what_if:WhatIfScreen",  # (subject)
         "bench": "tui.screens.bench:BenchScreen",  # (subject_id, rule)
+        "laid": "tui.screens.compare.laid:LaidScreen",  # (first_id, other_id, ...)
         "why": "tui.screens.why:WhyScreen",  # (sheet, rpm_factory, past, at, words)
         "trace": "tui.screens.trace:TraceScreen",  # (desk, opening)
         "effects": "tui.screens.effects:EffectsScreen",  # (machine_id, test)

@@ -53,6 +53,7 @@ def comparison_page(
         *_pictures(view, look, room, height, ascii_only),
         *([_BLANK] if view.made.more else []),
         *further_lines(view.made, min(room, _WIDEST), signs),
+        *_days(view, room, ascii_only),
     ]
     right = _RIGHT if two else width
     side = [_BLANK, *_changed(view, right, unfolded), _BLANK, *_rests_on(view, right)]
@@ -86,6 +87,13 @@ def _pictures(
     yield from draw(seen.sides, width, ascii_only=ascii_only, height=room)
     yield _BLANK
     yield from draw(seen.difference, width, ascii_only=ascii_only)
+
+
+def _days(view: ComparisonView, width: int, ascii_only: bool) -> Iterator[Line]:
+    for words, picture in view.days:
+        yield _BLANK
+        yield from text_lines(words, min(width, _WIDEST), "quiet")
+        yield from draw(picture, width, ascii_only=ascii_only)
 
 
 def _looked_at(seen: Seen, width: int) -> list[Line]:
