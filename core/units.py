@@ -34,6 +34,7 @@ class Unit:
     symbol: str  # how it is written on screen
     pint: str  # what Pint calls it
     aliases: tuple[str, ...] = ()  # other ways to type it; letter case is ignored at the end
+    least: float | None = None  # absolute zero, exact (BIPM, SI Brochure 2019); None: no such end
 
 
 UNITS: tuple[Unit, ...] = (
@@ -87,9 +88,9 @@ UNITS: tuple[Unit, ...] = (
     Unit("psi", "pound_force_per_square_inch"),
     Unit("inHg", "inch_Hg", ('"hg', "in hg")),
     Unit("mmHg", "mmHg", ("torr",)),
-    Unit("°C", "degree_Celsius", ("degC", "deg c", "c")),
-    Unit("°F", "degree_Fahrenheit", ("degF", "deg f", "f")),
-    Unit("K", "kelvin"),
+    Unit("°C", "degree_Celsius", ("degC", "deg c", "c"), -273.15),
+    Unit("°F", "degree_Fahrenheit", ("degF", "deg f", "f"), -459.67),
+    Unit("K", "kelvin", (), 0.0),
     Unit("rpm", "revolution / minute", ("1/min", "/min", "rev/min")),
     Unit("deg", "degree", ("°",)),
     Unit("rad", "radian"),
@@ -170,7 +171,7 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
         to_unit: symbol or alias.
 
     Raises:
-        InputError: an unknown unit, or two units of different kinds.
+        InputError: an unknown unit, two units of different kinds, or colder than absolute zero.
 
     Source: factors of NIST SP 811 (2008), appendix B, as Pint holds them.
 
@@ -178,6 +179,7 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     1.2192
     """
     source, target = find_unit(from_unit), find_unit(to_unit)
+    _refuse_too_cold(value, source)
     if source.pint == target.pint:
         return value
     from pint import DimensionalityError  # lazy: 0.25 s
@@ -188,6 +190,12 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
         message = f"{source.symbol} cannot be turned into {target.symbol or 'a plain number'}."
         raise InputError(message) from None
     return _tidy(value * factor + offset)
+
+
+def _refuse_too_cold(value: float, unit: Unit) -> None:
+    if unit.least is not None and value < unit.least:
+        told = f"{value:g} {unit.symbol} is colder than anything can be"
+        raise InputError(f"{told}: absolute zero is {unit.least:g} {unit.symbol}.")
 
 
 def _tidy(value: float) -> float:
@@ -243,7 +251,7 @@ def read_quantity(text: str, unit: str) -> Quantity:
         The value in ``unit``, the text as typed and the unit typed.
 
     Raises:
-        InputError: not a number, an unknown unit, or a unit of another kind.
+        InputError: not a number, an unknown unit or one of another kind, below absolute zero.
 
     >>> read_quantity(".048in", "mm").value
     1.2192
@@ -255,7 +263,9 @@ def read_quantity(text: str, unit: str) -> Quantity:
     number, suffix = match.group(1), (match.group(2) or "").strip()
     value = read_number(number)
     if not suffix:
-        return Quantity(value, word, find_unit(unit).symbol)
+        kept = find_unit(unit)
+        _refuse_too_cold(value, kept)
+        return Quantity(value, word, kept.symbol)
     typed = find_unit(suffix)
     return Quantity(convert(value, typed.symbol, unit), word, typed.symbol)
 

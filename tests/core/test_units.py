@@ -124,3 +124,19 @@ def test_wrong_unit_is_refused(typed: str) -> None:
 def test_number_is_written_as_on_paper(value: float, decimals: int | None, shown: str) -> None:
     """Halves go away from zero and there is no minus zero."""
     assert format_number(value, decimals) == shown
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [("-600 degF", "°C"), ("-600 degF", "degF"), ("-274", "°C"), ("-1 K", "°C"), ("-300 °C", "K")],
+)
+def test_nothing_is_colder_than_absolute_zero(text: str, unit: str) -> None:
+    """0 K, -273.15 °C and -459.67 °F, by definition."""
+    with pytest.raises(InputError, match="absolute zero is"):
+        read_quantity(text, unit)
+
+
+def test_absolute_zero_itself_is_a_temperature() -> None:
+    """And what is just above it."""
+    assert convert(-459.67, "degF", "K") == pytest.approx(0.0, abs=1e-9)
+    assert read_quantity("-273.15", "°C").value == -273.15
