@@ -83,7 +83,7 @@ async def settle(pilot: Driven) -> None:
     seen = ["", ""]
     for _ in range(_PATIENCE):
         await pilot.pause()
-        running = [worker for worker in pilot.app.workers if worker.group == "log"]
+        running = [worker for worker in pilot.app.workers if worker.group in ("log", "compare")]
         if running:
             await pilot.app.workers.wait_for_complete(running)
         seen.append(text(pilot.app))

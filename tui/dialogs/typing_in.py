@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from textual.app import App, ComposeResult
+from textual.widgets.input import Selection
 
 from core.errors import BackToBackError
 from tui.dialogs.early_keys import FieldDrawer
@@ -53,12 +54,15 @@ class TextDrawer(FieldDrawer[str]):
 
     def accept(self) -> None:
         """Take the text, unless the check refuses it."""
-        text = self.query_one(LineInput).value
+        field = self.query_one(LineInput)
+        text = field.value
         try:
             if self._check is not None:
                 self._check(text)
         except BackToBackError as error:
             self.complain(" ".join(filter(None, (error.message, error.hint))))
+            if " " not in text:  # one value: the next one takes its place; words are mended
+                field.selection = Selection(0, len(text))
         else:
             self.dismiss(text)
 

@@ -152,6 +152,22 @@ async def test_what_was_refused_or_left_gives_way_to_the_next_line(season: Path)
         await strip.enter("731")
         assert [a.value for a in strip.saved.attempts] == [7.65, 7.31]
         assert strip.said == "Attempt 2 E 7.31 s is saved."
+        await strip.enter("x")
+        assert strip.said == "Which reason? Type its letter, then enter."
+        await strip.press("escape")
+        assert strip.said == ""
+
+
+async def test_a_part_that_is_swapped_is_found_by_its_own_name(season: Path) -> None:
+    """Without knowing what the tool calls the place it goes to."""
+    async with at_the_strip(season) as strip:
+        await strip.enter("765")
+        await strip.press("s")
+        await strip.type_in("66")
+        await strip.press("enter")
+        reading = strip.saved.sheets[-1].readings["final_sprocket"]
+        assert (len(strip.saved.sheets), reading.text) == (2, "66T")
+        assert strip.screen.stage.NAME == "Checks"
 
 
 async def test_digits_without_a_clear_point_are_asked_about(season: Path) -> None:

@@ -41,6 +41,18 @@ async def test_any_slot_is_found_by_a_few_letters(season: Path) -> None:
         assert strip.said == "Exhaust: Long pipe is saved."
 
 
+async def test_a_slot_is_found_by_what_is_on_it(season: Path) -> None:
+    """By the name of the part on the sheet, or of one on the shelf."""
+    async with at_the_strip(season, ready=False) as strip:
+        for letters, slot in (("pepper", "clutch"), ("66t", "final_sprocket")):
+            await strip.press("f")
+            await strip.type_in(letters)
+            await strip.press()
+            shown = strip.screen.query_one("SetupStage RecordList", RecordList).records
+            assert slot in [record.id for record in shown]
+            await strip.press("escape")
+
+
 async def test_a_value_is_typed_with_its_unit(season: Path) -> None:
     """It reads back as typed, with the slot's own unit beside it."""
     async with at_the_strip(season, ready=False) as strip:

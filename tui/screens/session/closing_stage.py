@@ -79,6 +79,11 @@ class ClosingStage(Stage):
         """Return the state of the session, once it is not open any more."""
         return "" if self.desk.session.state == "open" else self.desk.session.state
 
+    def keys_left_out(self) -> frozenset[str]:
+        """Return the ids of what an open session does not need, or one that is not open."""
+        is_open = self.desk.session.state == "open"
+        return frozenset({"closing.reopen"} if is_open else {"closing.change", "closing.finish"})
+
     def arrive(self) -> None:
         """Give the keys to the lines, and compare if anything is new."""
         self._list.focus()
@@ -149,7 +154,9 @@ class ClosingStage(Stage):
             return
         field = {current.id: " ".join(said.split())}
         self.desk.act(lambda s, at: conclude(s, at, **field))  # type: ignore[arg-type]
-        self.room.took("Saved.")
+        made = self.desk.session.close_out or CloseOut()
+        ready = bool(made.learnt and made.decision and made.next)
+        self.room.took("Saved. f closes the session." if ready else "Saved.")
         self._list.go_to(_LINES[min(_LINES.index(current.id) + 1, len(_LINES) - 1)])
 
     def action_decide(self, decision: Literal["keep", "revert", "repeat"]) -> None:

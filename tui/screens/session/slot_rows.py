@@ -40,7 +40,7 @@ __all__ = [
 SLOT_COLUMNS: Final = (
     Column("", 1, 1),
     Column("", 8, 9, rank=2),
-    Column("Slot", 14, 28),
+    Column("Slot", 14, 30),
     Column("Value", 10, 24),
     Column("From", 8, 60),
 )
