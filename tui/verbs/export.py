@@ -28,6 +28,10 @@ def run(arguments: Namespace) -> Result:
         LogError: the log cannot be opened.
         BackToBackError: the file cannot be written.
     """
+    if arguments.parquet:
+        from tui.verbs.parquet import run as write_parquet  # lazy: 0.1 s
+
+        return write_parquet(arguments)
     path = Path(arguments.file).expanduser() if arguments.file not in (None, "-") else None
     if path is not None:
         path = path.resolve() if path.is_symlink() else path

@@ -87,6 +87,8 @@ def _export(parser: ArgumentParser) -> None:
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--lines", action="store_true", help="the whole log, one document per line")
     form.add_argument("--csv", action="store_true", help="the attempts, one row each (the usual)")
+    words = "attempts and blocks as Parquet files in the folder FILE, for many logs at once"
+    form.add_argument("--parquet", action="store_true", help=words)
 
 
 def _reckon(parser: ArgumentParser) -> None:
@@ -131,6 +133,12 @@ def _effects(parser: ArgumentParser) -> None:
     parser.add_argument("--raw", action="store_true", help=words)
 
 
+def _club(parser: ArgumentParser) -> None:
+    parser.add_argument("test", metavar="TEST", help="such as 0-50")
+    files = "blocks.parquet of each log, or folders that hold them; see export --parquet"
+    parser.add_argument("files", nargs="+", metavar="FILE", help=files)
+
+
 def _next(parser: ArgumentParser) -> None:
     _machine_and_test(parser)
     about = "any name of a slot whose answer is wanted; left out: everything that is open"
@@ -161,6 +169,7 @@ VERBS: tuple[Verb, ...] = (
          "tui.verbs.before"),
     Verb("effects", "say what each part did, over all sessions of a test", _effects,
          "tui.verbs.effects"),
+    Verb("club", "say what each part did over the exports of many logs", _club, "tui.verbs.club"),
     Verb("next", "say which swap would tell most, with a ready plan", _next, "tui.verbs.next"),
     Verb("sheet", "print a session with everything, to keep on paper", _session, "tui.verbs.sheet",
          False),

@@ -18,6 +18,7 @@ from core.verdict.effects.log import (
     look,
     pick_machine,
     pick_test,
+    results_of,
     sheets_of,
     tests_of,
 )
@@ -50,6 +51,7 @@ __all__ = [
     "pick_machine",
     "pick_test",
     "ran_on",
+    "results_of",
     "sheets_of",
     "tests_of",
     "usual_of",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import inf
+from math import fsum, inf
 
 from core.attempts import Test, find_test
 from core.setup import slot_of, slot_order
@@ -20,6 +20,7 @@ from core.stats import (
     SumMaker,
     Usual,
     Verdict,
+    added,
     judge,
     lay_out,
     part,
@@ -59,22 +60,31 @@ class Analysis:
     together: tuple[Together, ...] = ()
 
 
-def analyse(evidence: Evidence, gain: float | None) -> Analysis:
+def analyse(evidence: Evidence, gain: float | None, logs: Sequence[str] = ()) -> Analysis:
     """Return what the blocks of a test say.
 
     Args:
         evidence: what the log holds, at least one block.
         gain: smallest gain worth having, in the test's unit; None: not said.
+        logs: the log each block is of, where they are of several: each log's sums are then formed
+            by themselves and added, with the same result as if all were in one.
 
     Raises:
         InputError: a value in the log is not a finite number.
     """
     test = find_test(evidence.test)
-    layout = lay_out(_varying(evidence.blocks))
-    usual = usual_of(test, layout.level, evidence.step)
-    if not layout.columns:
+    blocks = _varying(evidence.blocks)
+    shares: dict[str, list[Block]] = {}
+    for block, log in zip(blocks, logs or [""] * len(blocks), strict=True):
+        shares.setdefault(log, []).append(block)
+    layouts = [lay_out(share) for share in shares.values()]
+    total = fsum(layout.total for layout in layouts)
+    level = fsum(layout.level * layout.total for layout in layouts) / total
+    usual = usual_of(test, level, evidence.step)
+    if not any(layout.columns for layout in layouts):
         return Analysis(test, evidence, usual, None)
-    parted = part(SumMaker.of(layout, usual.sd**2).at, usual)
+    makers = [SumMaker.of(layout, usual.sd**2) for layout in layouts]
+    parted = part(lambda ratios: added([maker.at(ratios) for maker in makers]), usual)
     maker = _Maker(test, evidence, parted, gain)
     return Analysis(test, evidence, usual, parted, tuple(maker.effects()), tuple(maker.together()))
 

@@ -68,7 +68,7 @@ def _level(
         return NOT_RECORDED, NOT_RECORDED
     if reading.part:
         called = names.get(reading.part, reading.text) or reading.part
-        return (called.casefold() if by_name else f"part {reading.part}"), called
+        return (called if by_name else f"part {reading.part}"), called
     kind, value, text = sameness(reading)
     number = "" if value is None else f"{value:.9g}"
     return " ".join(filter(None, (kind, number, text))), reading_words(slot_of(slot), reading)

@@ -29,6 +29,7 @@ __all__ = [
     "look",
     "pick_machine",
     "pick_test",
+    "results_of",
     "sheets_of",
     "tests_of",
 ]
@@ -190,13 +191,13 @@ def look(
     evidence, ran = evidence_of(book, id_, picked, allowances)
     told = gain if gain is not None else next((h.gain for h in reversed(ran) if h.gain), None)
     analysis = analyse(evidence, told) if evidence.blocks else None
-    results = _results(id_, name, picked, told, evidence, analysis)
+    results = results_of(id_, name, picked, told, evidence, analysis)
     brought = say.allowed(len(allowances or {}), results.sessions, asked=allow)
     notes = (*results.notes, brought) if results.effects and results.sessions > 1 else results.notes
     return Looked(replace(results, notes=notes), analysis, ran)
 
 
-def _results(
+def results_of(
     machine: str,
     name: str,
     test_name: str,
@@ -204,6 +205,16 @@ def _results(
     evidence: Evidence,
     analysis: Analysis | None,
 ) -> PartEffects:
+    """Return the results as they are shown.
+
+    Args:
+        machine: id; empty: several.
+        name: what stands over them.
+        test_name: name of the test.
+        gain: smallest gain worth having; None: not said.
+        evidence: what they rest on.
+        analysis: what it was found to say; None: no block.
+    """
     test = find_test(test_name)
     every = analysis.effects if analysis else ()
     own = tuple(effect for effect in every if effect.factor not in CIRCUMSTANCES)

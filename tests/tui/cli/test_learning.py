@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
 from tests.tui.cli.conftest import Call
 from tests.tui.season import empty_log
 
@@ -53,3 +55,30 @@ def test_refusals_are_one_line(season: Path, tmp_path: Path, call: Call) -> None
         assert said.out == ""
         assert said.err.count("\n") == 1
         assert "Traceback" not in said.err
+
+
+def test_the_season_goes_out_as_tables_and_a_club_reads_them(
+    season: Path, tmp_path: Path, call: Call
+) -> None:
+    """Two files in a folder; the effects over them are those of the log."""
+    pytest.importorskip("duckdb", reason="the extra [fleet] is not installed")
+    said = call("export", "--parquet", tmp_path / "out", "--log", season)
+    assert said.code == 0
+    assert sorted(p.name for p in (tmp_path / "out").iterdir()) == [
+        "attempts.parquet",
+        "blocks.parquet",
+    ]
+    told = json.loads(call("club", "0-50", tmp_path, "--json").out)
+    own = json.loads(call("effects", "all", "0-50", "--json", "--log", season).out)
+    assert [row["after"] for row in told["effects"]] == [row["after"] for row in own["effects"]]
+    for ours, theirs in zip(told["effects"], own["effects"], strict=True):
+        assert ours["difference"] == pytest.approx(theirs["difference"], abs=1e-9)
+    for words in (
+        ("export", "--parquet", "--log", season),
+        ("export", "--parquet", season / "in", "--log", season),
+        ("club", "0-50", tmp_path / "nowhere"),
+        ("club", "plug", tmp_path),
+    ):
+        refused = call(*words)
+        assert refused.code > 0
+        assert refused.err.count("\n") == 1
