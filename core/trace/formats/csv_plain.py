@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
@@ -81,17 +81,13 @@ class PlainBlock:
         self._plain[rows[~good]] = False
         return self._number[rows[good]], {role: values[good] for role, values in found.items()}
 
-    def left(self) -> list[tuple[int, str]]:
-        """Return number and text of the lines that are no plain rows; asked after `columns`."""
+    def left(self) -> Iterator[tuple[int, str]]:
+        """Yield number and text of the lines that are no plain rows; asked after `columns`."""
         import numpy as np  # lazy: 0.1 s
 
-        return [
-            (
-                int(self._number[i]),
-                self._data[self._starts[i] : self._ends[i]].decode(self._encoding, "replace"),
-            )
-            for i in np.flatnonzero(~self._plain).tolist()
-        ]
+        for i in np.flatnonzero(~self._plain):
+            line = self._data[self._starts[i] : self._ends[i]]
+            yield int(self._number[i]), line.decode(self._encoding, "replace")
 
     def _values(
         self, role: str, place: int, rows: Places, columns: Columns

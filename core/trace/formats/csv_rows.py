@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import islice
 from typing import TYPE_CHECKING, Final
 
 from core.errors import InputError
@@ -32,6 +33,7 @@ _MOST_EXTRA: Final = 6  # other columns that are kept
 _DAY: Final = 86400.0
 _1970: Final = date(1970, 1, 1).toordinal()
 _SHOWN: Final = 30
+_AT_ONCE: Final = 20_000  # lines that are taken apart cell by cell; a block may hold 500,000
 
 
 @dataclass
@@ -79,8 +81,8 @@ def read_csv_rows(file: FileBlocks, layout: Layout, columns: Columns, rejects: R
         lines = PlainBlock(data, first, layout)
         plain = lines.columns(wanted, columns)
         found.take(*plain)
-        slow = lines.left()
-        if slow:
+        left = lines.left()
+        while slow := list(islice(left, _AT_ONCE)):
             _take(found, slow, layout, columns, wanted, rejects)
         check_count(found.count, file.name)
     if found.count == 0:
