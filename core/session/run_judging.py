@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Final, Literal
 
@@ -94,7 +95,8 @@ def accept_run(
 ) -> Session:
     """Enter a run as an attempt, timed by the recording; one line of the trail, so one undo.
 
-    It goes on the sheet that was on when it ran. How the clock started, the error and what was
+    It goes on the sheet that was on when it ran, among the attempts of that time, because pairs are
+    formed in their order. How the clock started, the error and what was
     odd are kept in its note.
 
     Args:
@@ -137,9 +139,20 @@ def accept_run(
         note=_note(run),
     )
     after = msgspec.structs.replace(
-        entered, attempts=(*entered.attempts[:-1], attempt), trail=session.trail
+        entered, attempts=_in_time(session.attempts, attempt, when), trail=session.trail
     )
     return recorded(session, after, "enter", _words(attempt, test, "from a recording"), now)
+
+
+def _in_time(
+    attempts: Sequence[Attempt], new: Attempt, when: datetime | None
+) -> tuple[Attempt, ...]:
+    """The attempts with a new one before the first that is later; last where no time is told."""
+    place = len(attempts)
+    if when is not None:
+        later = (i for i, a in enumerate(attempts) if a.at and to_utc(a.at) > to_utc(when))
+        place = next(later, place)
+    return (*attempts[:place], new, *attempts[place:])
 
 
 def _sheet_at(session: Session, when: datetime) -> int:

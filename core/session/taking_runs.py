@@ -10,7 +10,6 @@ import msgspec
 from core.attempts import AttemptKind
 from core.clock import to_utc
 from core.errors import BlockedError
-from core.session.attempting import last_attempt
 from core.session.documents import Session
 from core.session.looking import Looked
 from core.session.run_judging import accept_run, judged, put_beside, timing_of
@@ -109,7 +108,7 @@ def take_run(
         after, n = put_beside(session, how.beside, found, now, timing=gear), how.beside
     else:
         after = accept_run(session, found, now, when=when, kind=how.kind, timing=gear)
-        n = last_attempt(after).n
+        n = max(attempt.n for attempt in after.attempts)
     kept = judged(
         _shifted(document, looked),
         found,

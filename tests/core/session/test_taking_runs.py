@@ -5,11 +5,13 @@ from __future__ import annotations
 from datetime import timedelta
 from pathlib import Path
 
+import msgspec
 import pytest
 
+from core.attempts import observations
 from core.clock import ManualClock
 from core.errors import BlockedError, InputError
-from core.session import Book, Session
+from core.session import Book, Session, undo
 from core.session.clock_shift import read_shift
 from core.session.looking import look_for
 from core.session.run_judging import adjusted_run
@@ -46,6 +48,31 @@ def test_a_run_is_taken_once_and_beside_where_it_was_typed(
     with pytest.raises(BlockedError, match="Run 1 is attempt 1 already"):
         refuse_run(taken.document, again, 0, clock(), "slid")
     assert refuse_run(taken.document, again, 3, clock(), "slid").runs[-1].reason == "slid"
+
+
+def test_a_run_that_nobody_typed_goes_where_it_ran(
+    tmp_path: Path, book: tuple[Book, ManualClock]
+) -> None:
+    """The third of six was forgotten: with it there are three pairs again, in their order."""
+    log, clock = book
+    session = ready_session(*book)
+    path, trace = recording(tmp_path)
+    runs = runs_of(trace)
+    session = typed_after(session, trace, (*runs[:2], *runs[3:]))
+    ways = tuple(
+        msgspec.structs.replace(attempt, direction=run.direction)
+        for attempt, run in zip(session.attempts, (*runs[:2], *runs[3:]), strict=True)
+    )
+    session = msgspec.structs.replace(session, attempts=ways)
+    document = keep_trace(log, path, trace, session)
+    clock.advance(minutes=60)
+    looked = look_for(trace, TEST, session, document=document)
+    assert looked.attempt_of(2) is None
+    taken = take_run(session, document, trace, looked, 2, clock(), As(None))
+    assert [a.n for a in taken.session.attempts] == [1, 2, 6, 3, 4, 5]
+    found = observations(taken.session.attempts, two_way=True)
+    assert found.attempts == ((1, 2), (6, 3), (4, 5))
+    assert undo(taken.session, clock()).attempts == session.attempts
 
 
 def test_an_adjusted_run_is_a_warm_up_where_it_is_said(

@@ -7,17 +7,21 @@ from pathlib import Path
 import pytest
 
 from core.attempts import find_test
+from core.clock import ManualClock
 from core.session import Book, Session, open_again
 from core.session.tracing import wanted_of
 from core.trace.keeping import is_kept_whole
 from core.trace.reading import read_trace
 from core.trace.runs import bearings_of, find_runs
 from tests.tui.contrast import assert_readable
+from tests.tui.session.strip import new_session
 from tests.tui.trace.desk import (
+    BEFORE,
     EVENING,
     demo_recording,
     documents,
     on_the_strip,
+    open_file,
     shown,
     until,
     with_recording,
@@ -137,5 +141,18 @@ async def test_runs_go_beside_what_was_typed(season: Path) -> None:
         assert "beside 1" in strip.text
         await strip.press("p", "n")
         await shown(strip)
-        assert strip.saved.attempts[-1].entered == "trace"
+        assert [a.entered for a in strip.saved.attempts if a.n == 9] == ["trace"]
         assert "is 9" in strip.text
+
+
+async def test_an_open_stop_check_holds_runs_back_as_well(season: Path, tmp_path: Path) -> None:
+    """A run put beside a typed attempt is no new one; everything else waits for the check."""
+    file = demo_recording(season, tmp_path)
+    session_id = new_session(season, ready=False, clock=ManualClock(BEFORE))
+    async with on_the_strip(season, session_id) as strip:
+        await open_file(strip, file)
+        await shown(strip)
+        await strip.press("a")
+        assert "c there to it" in strip.flat
+        assert strip.saved.attempts == ()
+        assert documents(season, session_id) == []

@@ -102,7 +102,7 @@ class TraceScreen(HouseScreen[str]):
         """Look for runs in what was read."""
         message.stop()
         self.trace = confirmed(message.trace)
-        if self.opening.confirmed_now and not self.desk.book.log.read_only:
+        if self.opening.confirmed_now:
             self._kept()  # so that its columns are remembered, whatever becomes of its runs
         self._look()
 
@@ -192,6 +192,8 @@ class TraceScreen(HouseScreen[str]):
 
     def _take(self, place: int, how: As) -> None:
         trace, looked = self._need()
+        if how.beside is None and self.desk.barred:
+            raise BlockedError(self.desk.barred, "esc leads back to the session, c there to it.")
         now = self.desk.now()
         taken = take_run(self.desk.session, self._kept(), trace, looked, place, now, how)
         self.desk.act(lambda *_: taken.session)
@@ -292,8 +294,6 @@ class TraceScreen(HouseScreen[str]):
     def action_back(self) -> None:
         """Stop reading, or go back."""
         self._stop.set()
-        if self.trace is None:
-            self.dismiss("Reading was stopped; nothing was kept.")
-            return
         count = self._taken
-        self.dismiss(f"{count} run{'' if count == 1 else 's'} taken over." if count else "")
+        taken = f"{count} run{'' if count == 1 else 's'} taken over." if count else ""
+        self.dismiss("Reading was stopped; nothing was kept." if self.trace is None else taken)
