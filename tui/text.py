@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterable
 
 from rich.cells import cell_len, get_character_cell_size
 from textual.content import Content
 
-__all__ = ["CUT_MARK", "STAND_IN", "cut", "fit", "plain", "safe", "safe_lines", "wrapped"]
+__all__ = [
+    "CUT_MARK",
+    "STAND_IN",
+    "cut",
+    "fit",
+    "fitting",
+    "plain",
+    "safe",
+    "safe_lines",
+    "wrapped",
+]
 
 STAND_IN = "·"
 """What stands where a control character was."""
@@ -116,3 +127,14 @@ def wrapped(text: str, width: int, indent: int = 0) -> list[str]:
         else:
             lines[-1] = longer
     return lines
+
+
+def fitting(lines: Iterable[str], width: int, rows: int) -> str:
+    """Return the first lines, broken between words, that fit these rows whole; one at least."""
+    kept: list[str] = []
+    for line in lines:
+        broken = wrapped(line, max(20, width), 2)
+        if kept and len(kept) + len(broken) > rows:
+            break
+        kept += broken
+    return "\n".join(kept)

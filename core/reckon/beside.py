@@ -92,7 +92,10 @@ def _clay(asked: _Asked) -> str:
         own=asked.own,
     )
     when = f" of {clay.at.day} {clay.at:%b}" if clay.at is not None else ""
-    said = "; ".join(f"{gap.side} {gap.words}" for gap in gaps)
+    words = [gap.words.rstrip(".") for gap in gaps]
+    said = "; ".join(f"{gap.side} {word}" for gap, word in zip(gaps, words, strict=True))
+    if len(set(words)) == 1:
+        said = f"{' and '.join(gap.side for gap in gaps)} {words[0]}"
     return (
         f"Carried over from the clay{when} ({clay.words}): {said}.{_wanted(gaps)}"
         " Clay is due anyway."

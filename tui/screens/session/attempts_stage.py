@@ -23,11 +23,11 @@ from tui.screens.session.attempts_view import (
     picture_of,
 )
 from tui.screens.session.by_instrument import ByInstrument
-from tui.screens.session.legend import air_words, banner_lines, fitting, legend_words, packed
+from tui.screens.session.legend import air_words, banner_lines, legend_words, packed
 from tui.screens.session.lines import Asked, Lines, Outcome
 from tui.screens.session.putting_right import ask_correction, ask_other_build
 from tui.screens.session.swapping import ask_swap
-from tui.text import safe_lines
+from tui.text import fitting, safe_lines
 from tui.widgets.entry_line import EntryLine
 from tui.widgets.picture import PictureView
 from tui.widgets.record_list import RecordList

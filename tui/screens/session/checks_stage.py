@@ -92,9 +92,7 @@ class ChecksStage(Stage):
             question, words = detail_of(self.desk, record, beside)
         self.query_one("#check-question", Static).update(safe(question))
         self.query_one("#check-words", Static).update(safe_lines(words))
-        detail = self.query_one("#check-detail")
-        detail.set_class(bool(beside), "-long")
-        detail.scroll_home(animate=False)
+        self.query_one("#check-detail").scroll_home(animate=False)
         self.room.refresh_keys()
 
     def keys_left_out(self) -> frozenset[str]:

@@ -10,9 +10,8 @@ from core.report.words import clock_words
 from core.session import attempt_numbered
 from core.session.live import long_break, look_prompt
 from tui.screens.session.desk import Desk
-from tui.text import wrapped
 
-__all__ = ["air_words", "banner_lines", "fitting", "legend_words", "packed"]
+__all__ = ["air_words", "banner_lines", "legend_words", "packed"]
 
 _ROOM = 60  # cells from which letters are explained in full
 
@@ -57,17 +56,6 @@ def packed(items: Iterable[str], width: int) -> str:
         else:
             lines[-1] = longer
     return "\n".join(lines)
-
-
-def fitting(lines: Iterable[str], width: int, rows: int) -> str:
-    """Return the first lines, broken between words, that fit these rows whole; one at least."""
-    kept: list[str] = []
-    for line in lines:
-        broken = wrapped(line, max(20, width), 2)
-        if kept and len(kept) + len(broken) > rows:
-            break
-        kept += broken
-    return "\n".join(kept)
 
 
 def _attempt_words(desk: Desk, n: int | None) -> str:
