@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 import msgspec
 
@@ -82,4 +82,16 @@ class TraceHead(msgspec.Struct, frozen=True, kw_only=True):
     drag: KeptDrag | None = None
 
 
-TRACE_KIND = Kind(name="trace", folder="traces", type=TraceDocument, head=TraceHead)
+def _as_it_was(fields: dict[str, Any]) -> dict[str, Any]:
+    """Format 2 may hold ``drag``; what format 1 says is all still so."""
+    return dict(fields)
+
+
+TRACE_KIND = Kind(
+    name="trace",
+    folder="traces",
+    type=TraceDocument,
+    head=TraceHead,
+    version=2,
+    migrations=(_as_it_was,),
+)
