@@ -135,9 +135,9 @@ class Draws:
         self.part = 1.0 + effect * self.rng.normal(size=n)
         self.sd = _USUAL_SD * np.sqrt(4.0 / self.rng.chisquare(4.0, n))
         day_sd = _DAY_SHARE * np.sqrt(3.0 / self.rng.chisquare(3.0, n))
-        self.off = [day_sd * self.rng.normal(size=n) for _ in range(4)]
         ones = np.ones(n)
         self.base_a = [self._both(day, ones) for day in self.days]
+        self.off = [w * day_sd * self.rng.normal(size=n) for w, _ in self.base_a]
         self.base_b = [self._both(day, self.part) for day in (self.days[2], self.days[3])]
 
     def _both(self, day: Days, part: Array) -> tuple[Array, Array]:
@@ -145,9 +145,10 @@ class Draws:
         return west, east
 
     def block(self, base: tuple[Array, Array], i: int, off: float, pairs: int) -> list[float]:
-        """Attempts of one block, both ways in turn, some of them odd."""
+        """Attempts of one block, both ways in turn, some of them odd; ``off``: the day's own, s."""
         return [
-            float(base[k % 2][i]) * (1.0 + off)
+            float(base[k % 2][i])
+            + off
             + float(self.sd[i]) * self.rng.normal()
             + (self.rng.uniform(0.4, 0.9) if self.rng.random() < self.odd else 0.0)
             for k in range(2 * pairs)
