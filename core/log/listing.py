@@ -17,7 +17,9 @@ __all__ = ["Listing", "list_folder"]
 
 _SUFFIX: Final = ".json"
 _BESIDE: Final = re.compile(r".*\.json\.format\d+(\.\d+)?")  # kept by a migration
-_COPY: Final = "is not a document by its name, perhaps a copy a file synchroniser made of one"
+_COPY: Final = "is not a document by its name, perhaps a copy that a file synchroniser made of one"
+
+_OFFER: Final = "it is left alone, and backtoback merge shows it beside the document"
 
 
 @dataclass
@@ -52,7 +54,7 @@ def list_folder(folder: Path) -> Listing:
                 listing.hidden.append(name)
             elif _SUFFIX in name.lower() and not _BESIDE.fullmatch(name):
                 file = prefix + name
-                listing.problems.append(Problem(file, "", f"{file!r} {_COPY}; it is left alone."))
+                listing.problems.append(Problem(file, "", f"{file!r} {_COPY}; {_OFFER}."))
     return listing
 
 
