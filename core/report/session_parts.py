@@ -60,9 +60,16 @@ def about(book: Book, session: Session) -> Iterator[Block]:
         ("predicted", _prediction(book, session)),
         ("rider", session.rider),
         ("helper", session.helper),
+        ("recorded", _recorded(book, session)),
         ("state", _state(session)),
     ]
     yield Facts(tuple((name, value) for name, value in rows if value))
+
+
+def _recorded(book: Book, session: Session) -> str:
+    """Names of the recordings that are kept with the session, and how long they are."""
+    mine = [head for head in book.traces() if head.session == session.id]
+    return ", ".join(f"{head.name} ({head.seconds / 60:.1f} min)" for head in mine)
 
 
 def _prediction(book: Book, session: Session) -> str:

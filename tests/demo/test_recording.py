@@ -9,6 +9,7 @@ import pytest
 
 import demo
 from core.attempts import find_test
+from core.report import as_text, session_page
 from core.session import Book, Session
 from core.session.matching_runs import match_runs
 from core.session.tracing import read_kept, wanted_of
@@ -73,3 +74,7 @@ def test_every_sentence_is_one_to_the_library(book: Book, document: TraceDocumen
 
 def test_made_twice_it_is_the_same(session: Session, tmp_path: Path) -> None:
     assert recording(session.attempts) == recording(session.attempts)
+
+
+def test_the_page_of_the_session_names_it(book: Book, session: Session) -> None:
+    assert "recorded       moth-0906.nmea (4.4 min)" in as_text(session_page(book, session))

@@ -44,7 +44,7 @@ class TracePanel(Vertical):
         yield Static(id="trace-facts")
         yield SpeedPlot(id="whole")
         yield SpeedPlot(id="near")
-        yield RecordList(run_columns(self._desk.test.unit))
+        yield RecordList(run_columns())
 
     @property
     def _list(self) -> RecordList:

@@ -86,14 +86,14 @@ def found_words(looked: Looked) -> str:
     return f"{many(count, 'run')} of {test}."
 
 
-def run_columns(unit: str) -> tuple[Column, ...]:
+def run_columns() -> tuple[Column, ...]:
     """Return the columns of the list of runs."""
     return (
         Column("", 1, 1),
         Column("run", 3, 3, right=True),
         Column("ended", 8, 8, rank=2),
         Column("way", 3, 8, rank=1),
-        Column(unit, 6, 8, right=True),
+        Column("value", 6, 8, right=True),
         Column("±", 4, 6, right=True, rank=1),
         Column("attempt", 11, 16),
         Column("", 4, 80),
