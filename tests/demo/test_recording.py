@@ -9,7 +9,8 @@ import pytest
 
 import demo
 from core.attempts import find_test
-from core.report import as_text, session_page
+from core.report import as_text
+from core.report.session_pages import session_page
 from core.session import Book, Session
 from core.session.matching_runs import match_runs
 from core.session.tracing import read_kept, wanted_of
