@@ -40,6 +40,11 @@ class Shot:
     theme: str = "sun"
 
 
+_ON_PAPER: Final = (
+    *("i", "f", *"rocker", "space", *"ratio", "enter", *"1.35", "enter"),
+    *("f", *"gasket", "space", *"thick", "enter", *"0.8", "enter", "down", "down", "down"),
+)
+
 SHOTS: Final = (
     Shot("list", ()),
     Shot("attempts", ("enter",)),
@@ -47,6 +52,8 @@ SHOTS: Final = (
     Shot("checks", ("enter", "tab", "tab", "tab")),
     Shot("compare", (*("down",) * 9, "space", "down", "down", "c")),
     Shot("review", (*("down",) * 3, "enter"), "dusk"),
+    Shot("bench", ("b",), "dusk"),
+    Shot("what-if", _ON_PAPER),
 )
 
 
@@ -112,7 +119,9 @@ async def _take(shot: Shot, log: Path, folder: Path) -> Path:
 
 
 async def _settled(pilot: Pilot[None]) -> None:
-    await pilot.app.workers.wait_for_complete()
+    working = [worker for worker in pilot.app.workers if worker.group != "asking"]
+    for worker in working:  # one that asks waits for the next key
+        await worker.wait()
     await pilot.pause(_PAUSE)
 
 

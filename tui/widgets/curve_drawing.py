@@ -22,10 +22,10 @@ _WIDE, _HIGH = 2, 4  # dots of a braille cell
 _DOTS: Final = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))  # by column, then from the top
 _BRAILLE: Final = 0x2800
 _PATTERN: Final[dict[Stroke, tuple[int, int]]] = {
-    # dots drawn, dots of a period
+    # dots drawn, dots of a period, counted along the curve
     "solid": (1, 1),
-    "dashed": (5, 8),
-    "dotted": (1, 4),
+    "dashed": (8, 12),
+    "dotted": (2, 5),
 }
 _LETTER_EVERY: Final = 14  # cells between two letters on a curve
 _LEAST: Final = (12, 3)  # cells and lines below which nothing can be drawn
@@ -144,6 +144,7 @@ class _Canvas:
     def _draw(self, curve: Curve) -> None:
         drawn, period = _PATTERN[curve.stroke]
         before: int | None = None
+        gone = 0  # dots along the curve
         for column in range(self._fine.cells):
             y = _at(curve, self._fine.low + column * self._fine.step)
             if y is None:
@@ -152,9 +153,10 @@ class _Canvas:
             row = self._upright.column(y)
             start = row if before is None else before + (row > before) - (row < before)
             before = row
-            if column % period < drawn:
-                for dot in range(min(start, row), max(start, row) + 1):
+            for dot in range(start, row + 1) if start <= row else range(start, row - 1, -1):
+                if gone % period < drawn:
                     self._dot(column, dot, curve.tone)
+                gone += 1
 
     def _dot(self, column: int, row: int, tone: str) -> None:
         if not 0 <= row < self._rows * _HIGH:

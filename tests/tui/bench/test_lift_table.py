@@ -38,7 +38,7 @@ async def test_rows_are_on_the_disk_as_they_are_typed_and_gone_on_with_later(sea
         assert "3 rows" in at.flat
         await at.enter("34 1.55")
         await at.press("k")
-        assert "4 rows, highest" in at.flat
+        assert "4 rows to 5.80 mm" in at.flat
         assert "12 Sep 2026" in at.flat
     (kept,) = readings(season)
     assert (kept.id, kept.lift is not None) == (draft.id, True)
@@ -65,7 +65,7 @@ async def test_rows_of_a_file_in_thou_and_a_table_read_at_the_valve(
         await at.press("k")
         assert "Rocker ratio that it was read with" in at.flat
         await at.press("enter", "enter")
-        assert "69 rows, highest" in at.flat
+        assert "69 rows to 5.8" in at.flat
     (kept,) = readings(season)
     assert kept.lift is not None
     assert (kept.lift.measured_at, kept.lift.rocker_ratio, kept.lift.lash) == ("valve", 1.25, 0.0)

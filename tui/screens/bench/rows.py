@@ -15,7 +15,7 @@ from core.setup.seeking import match_slots
 from core.units import format_number
 from tui.screens.bench.taken import CHECK
 from tui.subject import Subject
-from tui.text import plain
+from tui.text import cut, plain
 from tui.widgets.columns import Column
 from tui.widgets.records import Line, Toned
 
@@ -38,10 +38,11 @@ LIFT_SIDES: Final[dict[str, Side]] = {"lift:intake": "intake", "lift:exhaust": "
 BENCH_COLUMNS: Final = (
     Column("", 1, 1),
     Column("", 8, 8, rank=2),
-    Column("What", 14, 24),
-    Column("Now", 12, 22),
+    Column("What", 14, 44),
+    Column("Now", 12, 44),
     Column("Taken", 13, 60, rank=1),
 )
+_LABEL = 24  # cells of a label, where there is little room
 _ASK_NUMBERS = ("value", "two values", "clay")
 _GAPS = ("valve_gap_intake", "valve_gap_exhaust")
 _GROUPS: Final = {
@@ -111,7 +112,13 @@ def _due(session: Session | None) -> Iterator[Line]:
         words = state_words(record)
         yield Line(
             CHECK + record.rule,
-            (Toned("○", "warn"), heading, Toned(rule.short, "strong"), words, Toned(stop, "quiet")),
+            (
+                Toned("○", "warn"),
+                heading,
+                _label(rule.short, "strong"),
+                words,
+                Toned(stop, "quiet"),
+            ),
         )
 
 
@@ -136,6 +143,11 @@ def _special(subject: Subject, sought: str) -> Iterator[Line]:
         yield Line(key, ("", Toned(heading, "quiet"), label, now, _quiet(taken)))
 
 
+def _label(words: str, tone: str = "plain") -> Toned:
+    """Return what a line is called; cut where there is little room."""
+    return Toned(words, tone, cut(words, _LABEL))
+
+
 def _quiet(taken: str) -> Toned:
     """Return when and how something was taken; only when, where there is no room."""
     return Toned(plain(taken), "quiet", plain(taken.partition(", ")[0]))
@@ -156,7 +168,7 @@ def _table_words(table: TableOnFile | None) -> tuple[str, str]:
         return "none on file", ""
     peak = format_number(table.table.peak * 1000, 2)
     when = "" if table.at is None else f"{table.at.day} {table.at:%b %Y}"
-    return f"{len(table.table.angles)} rows, highest {peak} mm", when
+    return f"{len(table.table.angles)} rows to {peak} mm", when
 
 
 def _slots(subject: Subject) -> Iterator[Line]:
@@ -191,7 +203,7 @@ def _slot_line(subject: Subject, slot: Slot, group: str) -> Line:
         (
             Toned("△" if doubtful else sign, "warn"),
             Toned(group, "quiet"),
-            Toned(slot.label, tone),
+            _label(slot.label, tone),
             Toned(plain(words), tone),
             _quiet(f"stale, {taken}" if doubtful else taken),
         ),
@@ -232,7 +244,7 @@ def _follows(subject: Subject) -> Iterator[Line]:
     for index, (key, label, words, short) in enumerate(rows):
         heading = Toned("" if index else "follows", "quiet")
         shown = Toned(plain(words), "plain", short or words.partition(" (")[0])
-        yield Line(VALUE + key, ("", heading, label, shown, Toned("y why", "quiet")))
+        yield Line(VALUE + key, ("", heading, _label(label), shown, Toned("y why", "quiet")))
 
 
 def entry_lines(subject: Subject, key: str, labels: Mapping[str, str]) -> tuple[str, ...]:
