@@ -185,6 +185,7 @@ def _settle_data(made: Comparison) -> dict[str, Any] | None:
         "more": settle.more,
         "kind": settle.kind,
         "another_day": settle.another_day,
+        "days": settle.days,
         "sentence": settle.sentence,
     }
 

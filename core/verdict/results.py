@@ -77,6 +77,7 @@ class Settle:
     kind: Literal["pair", "attempt"]
     another_day: bool  # the day-to-day spread is what keeps it open
     sentence: str
+    days: int | None = None  # days more of each build that would do; None: none, or not asked
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ import pytest
 
 from core.stats import Verdict
 from core.verdict.measuring import is_swapped_back
-from tests.core.verdict.comparing import TIGHT, air, faster, held, ran
+from tests.core.verdict.comparing import TIGHT, WIDE, air, faster, held, ran
 
 S66: dict[str, float] = {}
 S60 = {"final_sprocket_teeth": 60.0}
@@ -96,3 +96,16 @@ def test_first_third_against_last_third(times: str, kind: str) -> None:
     assert (found.per_attempt > 0) == (kind == "fade")
     assert made.moved[0] is not None
     assert made.moved[0].kind == "steady"
+
+
+def test_more_days_are_offered_where_more_runs_will_not_do() -> None:
+    """So many days more of each build; a coarser question takes fewer."""
+    a, b = ran("S01", WIDE), ran("S02", WIDE, day=7)
+    fine, coarse = (held(a, b, gain=gain).settle for gain in (0.15, 0.25))
+    assert fine is not None
+    assert coarse is not None
+    assert fine.another_day
+    assert fine.days is not None
+    assert coarse.days is not None
+    assert fine.days > coarse.days
+    assert f"or run each build on {fine.days} more days" in fine.sentence
