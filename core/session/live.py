@@ -42,6 +42,8 @@ LOOK_EVERY: Final = 3
 NO_REASON: Final = "stands apart, no reason known"
 """Note of an attempt that was asked about and left as it is."""
 
+_EVENING: Final = timedelta(hours=6)  # so long after it a time of day is of the day before
+
 _OBSERVED = re.compile(r"\s*\bat\s+([01]?\d|2[0-3])[:.]([0-5]\d)\s*$", re.IGNORECASE)
 
 
@@ -171,7 +173,8 @@ def read_observed(text: str, now: datetime) -> tuple[str, datetime]:
         now: aware; also what is returned when no time is told.
 
     Returns:
-        The text without the time, and the time: today's, in the same offset.
+        The text without the time, and the time: today's, in the same offset; shortly after
+        midnight that of the evening before.
 
     Raises:
         InputError: the time is still to come.
@@ -185,6 +188,9 @@ def read_observed(text: str, now: datetime) -> tuple[str, datetime]:
         return text, now
     hour, minute = int(match[1]), int(match[2])
     observed = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
+    evening = observed - timedelta(days=1)
+    if observed > now and now - evening < _EVENING:
+        observed = evening
     if observed > now:
         raise InputError(f"{hour:02d}:{minute:02d} is still to come today.")
     return text[: match.start()], observed

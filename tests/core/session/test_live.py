@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from core.clock import ManualClock
 from core.errors import InputError, NotFoundError
-from core.session import Book, Session, enter, something_happened, strike, swap, undo
+from core.session import Book, Plan, Session, enter, something_happened, strike, swap, undo
 from core.session.live import (
     LOOK_EVERY,
     attempts_of_build,
@@ -162,6 +162,33 @@ def test_the_time_of_an_observation_is_read_back(hour: int, minute: int, dot: st
 def test_without_a_time_it_is_now(text: str) -> None:
     """And the line stays as it is."""
     assert read_observed(text, NOON) == (text, NOON)
+
+
+def test_after_midnight_a_time_of_the_evening_is_of_the_day_before() -> None:
+    """A session may run over midnight."""
+    now = datetime(2026, 8, 3, 0, 20, tzinfo=UTC)
+    assert read_observed("18C at 23:55", now)[1] == datetime(2026, 8, 2, 23, 55, tzinfo=UTC)
+    with pytest.raises(InputError, match="still to come"):
+        read_observed("18C at 12:00", now)
+
+
+def test_the_hour_that_comes_twice_is_told_apart_by_its_offset(tmp_path: Path) -> None:
+    """Clocks go back at 3:00 summer time, 25 Oct 2026: 2:10 in winter time is after 2:30 before."""
+    summer, winter = (
+        datetime.fromisoformat(f"2026-10-25T{hour}") for hour in ("02:30+02:00", "02:10+01:00")
+    )
+    book, clock = new_book(tmp_path, start=summer)
+    session = enter(ready_session(book, clock), clock(), value=8.0)
+    book.save(session)
+    clock.set(winter)
+    assert since_last(session, clock()) == timedelta(minutes=40)
+    assert long_break(session, clock())
+    later = book.start(Plan(machine=session.machine, test="0-50"))
+    assert [head.id for head in book.sessions()] == [session.id, later.id]
+    assert (session.started.isoformat(), later.started.isoformat()) == (
+        "2026-10-25T02:30:00+02:00",
+        "2026-10-25T02:10:00+01:00",
+    )
 
 
 def test_a_time_to_come_is_refused() -> None:
