@@ -9,7 +9,7 @@ from core.exchange import plural
 from core.exchange.merge import Clash, Merged, MergePlan
 from core.report.document import Block, Bullets, Column, Heading, Paragraph, Report, Table
 
-__all__ = ["merge_data", "merge_page"]
+__all__ = ["clash_blocks", "merge_data", "merge_page", "merge_summary"]
 
 _MOST = 12  # fields shown of one conflict
 
@@ -24,6 +24,23 @@ def merge_page(plan: MergePlan, merged: Merged | None) -> Report:
     return Report("", tuple(_blocks(plan, merged)))
 
 
+def merge_summary(plan: MergePlan) -> Iterator[Block]:
+    """Yield what a merge would do, without its conflicts."""
+    yield Paragraph(_headline(plan, None))
+    told = (*plan.left_out, *plan.remarks)
+    if told:
+        yield Bullets(told)
+
+
+def clash_blocks(clash: Clash) -> Iterator[Block]:
+    """Yield one conflict: both versions side by side, field by field."""
+    yield Heading(f"In conflict: {clash.kind} {clash.name} ({clash.id})")
+    yield _table(clash)
+    extra = len(clash.found) - _MOST
+    if extra > 0:
+        yield Paragraph(f"and {plural(extra, 'field')} more")
+
+
 def _blocks(plan: MergePlan, merged: Merged | None) -> Iterator[Block]:
     yield Paragraph(_headline(plan, merged))
     told = [*plan.left_out, *plan.remarks, *(merged.settled if merged else ())]
@@ -34,11 +51,7 @@ def _blocks(plan: MergePlan, merged: Merged | None) -> Iterator[Block]:
         yield Bullets(tuple(told))
     still = merged.open if merged else plan.clashes
     for clash in still:
-        yield Heading(f"In conflict: {clash.kind} {clash.name} ({clash.id})")
-        yield _table(clash)
-        extra = len(clash.found) - _MOST
-        if extra > 0:
-            yield Paragraph(f"and {plural(extra, 'field')} more")
+        yield from clash_blocks(clash)
     if still:
         yield Heading("Your decision")
         yield Paragraph("The log stays as it is until you decide. Run it again with one of:")

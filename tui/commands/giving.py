@@ -6,7 +6,7 @@ from typing import Final
 
 from tui.commands.command import Command
 
-__all__ = ["ANSWER", "ASK", "CARD", "SEASON", "SHELF"]
+__all__ = ["ANSWER", "ASK", "CARD", "MERGE", "SEASON", "SHELF"]
 
 _BACK: Final = "Go back to the screen below."
 _WRITE: Final = "Write this page to a file: text, Markdown, HTML or CSV, by its ending."
@@ -68,4 +68,27 @@ SHELF: Final = (
 CARD: Final = (
     Command("card.back", ("escape",), "Back", _BACK, foot=True),
     Command("card.write", ("p",), "Write", _WRITE, foot=True),
+)
+
+MERGE: Final = (
+    Command(
+        "merge.here",
+        ("h",),
+        "This log's",
+        "The version of this log stays; the other one is kept aside.",
+        foot=True,
+    ),
+    Command(
+        "merge.there",
+        ("t",),
+        "The other",
+        "The other version takes its place; this log's is kept aside.",
+        foot=True,
+    ),
+    Command("merge.both", ("b",), "Both", "Keep both, as two sessions.", foot=True),
+    Command("merge.next", ("n",), "Later", "Leave this conflict, show the next.", foot=True),
+    Command("merge.take", ("enter",), "Take in", "Take in what is new; conflicts stay."),
+    Command("merge.other", ("o",), "Other log", "Name the log folder or file to merge."),
+    Command("merge.write", ("p",), "Write", _WRITE),
+    Command("merge.back", ("escape",), "Back", _BACK),
 )

@@ -86,6 +86,12 @@ LOG: Final = (
         "Change slots of a machine on paper and see what follows, before and after.",
     ),
     Command(
+        "log.merge",
+        ("m",),
+        "Merge",
+        "Bring another log into this one, or decide about conflict copies in it.",
+    ),
+    Command(
         "log.close-old",
         ("x",),
         "Close old",

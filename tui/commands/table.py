@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from tui.commands.bench import BENCH, CURVES, LIFT, TAKING, WHAT_IF, WHY
 from tui.commands.command import Command
 from tui.commands.everywhere import APP, DIALOG, LIST, MESSAGE
-from tui.commands.giving import ANSWER, ASK, CARD, SEASON, SHELF
+from tui.commands.giving import ANSWER, ASK, CARD, MERGE, SEASON, SHELF
 from tui.commands.learning import EFFECTS, NEXT
 from tui.commands.log_list import CAUTION, HELP, LOG, PLAN, UNITS
 from tui.commands.reading import COMPARE, LAID, REVIEW
@@ -52,6 +52,7 @@ COMMANDS: Final[tuple[Command, ...]] = (
     *SEASON,
     *SHELF,
     *CARD,
+    *MERGE,
     *LIST,
     *DIALOG,
     *MESSAGE,
@@ -88,6 +89,7 @@ SCENES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "season": ("season", "list", "app"),
         "shelf": ("shelf", "list", "app"),
         "card": ("card", "list", "app"),
+        "merge": ("merge", "list", "app"),
         "dialog": ("dialog", "list"),
         "message": ("message",),
     }

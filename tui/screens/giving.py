@@ -37,3 +37,7 @@ class GivingBack:
     def action_season(self) -> None:
         """Show results over time."""
         self._open_page("season")
+
+    def action_merge(self) -> None:
+        """Show what another log, or copies in this one, would bring."""
+        cast("LogListScreen", self).app.push_screen(make_screen("merge"))

@@ -30,6 +30,7 @@ ROUTES: Final[Mapping[str, str]] = MappingProxyType(
         "season": "tui.screens.ask:SeasonScreen",  # (machine_id)
         "shelf": "tui.screens.shelf:ShelfScreen",  # (machine_id)
         "card": "tui.screens.shelf:CardScreen",  # (what, about)
+        "merge": "tui.screens.merge:MergeScreen",  # (other)
         "help": "tui.screens.help:HelpScreen",  # (scene, own_keys)
         "units": "tui.screens.first_run:UnitsScreen",  # (units)
         "caution": "tui.screens.first_run:CautionScreen",  # ()

@@ -67,9 +67,10 @@ async def test_questions_are_answered_by_their_keys(season: Path) -> None:
 
 
 async def test_an_answer_about_something_else_and_written_to_a_file(
-    season: Path, tmp_path: Path
+    season: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A part is named; the page is written in the form its ending tells."""
+    """A part is named; the page is written where the command was started."""
+    monkeypatch.chdir(tmp_path)
     async with opened(season, size=LARGE) as pilot:
         await press(pilot, "a", "5")
         await come(pilot)
@@ -79,13 +80,11 @@ async def test_an_answer_about_something_else_and_written_to_a_file(
         await press(pilot, "enter")
         await come(pilot)
         assert "never changed on its own: each time with final sprocket" in flat(pilot.app)
-        await press(pilot, "p", "ctrl+u")
-        await type_in(pilot, str(tmp_path / "clutch.md"))
-        await press(pilot, "enter")
+        await press(pilot, "p", "enter")
         await come(pilot)
-        assert "never changed on its own" in (tmp_path / "clutch.md").read_text(encoding="utf-8")
+        assert "never changed on its own" in (tmp_path / "answer.html").read_text(encoding="utf-8")
         await press(pilot, "escape", "slash")
-        await type_in(pilot, "drum 118")
+        await type_in(pilot, "drum")
         await press(pilot, "enter")
         await come(pilot)
         assert "Clutch drum 118 °C" in flat(pilot.app)
@@ -117,7 +116,7 @@ async def test_parts_are_found_read_and_changed(season: Path, tmp_path: Path) ->
         await come(pilot)
         assert "23 parts" in flat(pilot.app)
         await press(pilot, "slash")
-        await type_in(pilot, "pepp")
+        await type_in(pilot, "pep")
         await press(pilot, "tab")
         await come(pilot)
         assert "1 of 23 parts" in flat(pilot.app)
@@ -125,7 +124,7 @@ async def test_parts_are_found_read_and_changed(season: Path, tmp_path: Path) ->
         await come(pilot)
         assert "times fitted 1" in flat(pilot.app)
         await press(pilot, "escape", "c", "x")
-        await type_in(pilot, "shoes gone")
+        await type_in(pilot, "worn")
         await press(pilot, "enter")
         await come(pilot)
         assert "retired while fitted" in flat(pilot.app)
@@ -133,12 +132,12 @@ async def test_parts_are_found_read_and_changed(season: Path, tmp_path: Path) ->
         await come(pilot)
         assert "rod bolts" in flat(pilot.app)
         await press(pilot, "escape", "i")
-        await type_in(pilot, "oil=soon")
+        await type_in(pilot, "oil=x")
         await press(pilot, "enter")
         assert "is no figure of an interval" in flat(pilot.app)
     with Book.open(own, read_only=True, create=False) as book:
         pepper = next(p for p in book.log.all(Part) if p.name == "Pepper")
-    assert (pepper.status, pepper.retired_because) == ("retired", "shoes gone")
+    assert (pepper.status, pepper.retired_because) == ("retired", "worn")
 
 
 async def test_an_empty_log_gives_back_sentences(tmp_path: Path) -> None:
@@ -152,3 +151,27 @@ async def test_an_empty_log_gives_back_sentences(tmp_path: Path) -> None:
         assert "has no attempts yet" in flat(pilot.app)
         await press(pilot, "escape", "s", "enter")
         assert "There is no part under the cursor." in flat(pilot.app)
+
+
+async def test_a_conflict_copy_is_decided_side_by_side(season: Path, tmp_path: Path) -> None:
+    """The version that did not win is kept, and the copy is put away."""
+    own = Path(shutil.copytree(season, tmp_path / "own"))
+    part = next(p for p in (own / "parts").glob("*.json") if '"63T"' in p.read_text())
+    copy = part.with_name(f"{part.stem} (copy of the other laptop).json")
+    copy.write_text(part.read_text().replace('"63T"', '"63T worn"'))
+    async with opened(own, size=LARGE) as pilot:
+        await press(pilot, "m")
+        await come(pilot)
+        shown = flat(pilot.app)
+        assert "conflict 1 of 1" in shown
+        assert "name 63T 63T worn" in shown
+        await press(pilot, "b")
+        assert "cannot be kept twice" in flat(pilot.app)
+        await press(pilot, "enter", "t")
+        await come(pilot)
+        assert "the other log's version is taken" in flat(pilot.app)
+        assert "No conflict copy lies in this log" in flat(pilot.app)
+    assert '"63T worn"' in part.read_text()
+    assert not copy.exists()
+    kept = [p.read_text() for p in (own / "aside" / "parts").iterdir()]
+    assert any('"name": "63T"' in text for text in kept)
