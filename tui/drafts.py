@@ -53,6 +53,7 @@ class Draft:
     prediction: Prediction | None = None
     before: str = ""  # id of the session it starts from
     before_label: str = ""
+    copied_from: Named | None = None  # another machine whose values its first sheet starts with
     against: str = ""  # id of the session that the prediction is held against
     against_label: str = ""
 
@@ -181,6 +182,7 @@ def start(book: Book, draft: Draft) -> Session:
         label=draft.label,
         question=draft.question,
         gain=draft.gain,
+        copied_from=draft.copied_from.id if draft.copied_from else "",
     )
     session = book.start(plan)
     expected = draft.prediction

@@ -238,6 +238,7 @@ class Book:
             at=self.clock(),
             last=self.last_session(plan.machine),
             place=self.log.get(Place, plan.place) if plan.place else None,
+            other=self.last_session(plan.copied_from) if plan.copied_from else None,
         )
         self.log.save(session)
         return session

@@ -18,6 +18,7 @@ from core.errors import InputError
 from core.session.documents import Place, Prediction, Session, TrailLine
 from core.session.trail import recorded
 from core.setup.sheets import Sheet, carry_over
+from core.setup.stale import copy_from_machine
 
 LEFT_OPEN = "left open last time"  # why a check carried over from the session before is due
 
@@ -36,6 +37,7 @@ class Plan(msgspec.Struct, frozen=True, kw_only=True):
     gain: float | None = None  # smallest gain worth having, in the test's unit
     rider: str = ""
     helper: str = ""
+    copied_from: str = ""  # id of another machine, whose values a first sheet starts with
 
 
 def next_label(labels: list[str]) -> str:
@@ -55,6 +57,7 @@ def start_session(
     at: datetime,
     last: Session | None = None,
     place: Place | None = None,
+    other: Session | None = None,
 ) -> Session:
     """Return a new open session on a copy of the last sheet of that machine.
 
@@ -64,6 +67,8 @@ def start_session(
         at: the time now.
         last: the machine's newest session, whose last sheet is copied; None: an empty sheet.
         place: where it runs, for its directions on that day.
+        other: a session of another machine; where there is no ``last``, its values are taken over
+            as copied, not measured, and its parts stay behind.
 
     Raises:
         InputError: the smallest gain is not above zero, or no label was given.
@@ -82,9 +87,10 @@ def start_session(
         checks = (*(c for c in checks if c.rule not in rules), *left)
         if stood_too_long(_last_day(last), at.date()):
             checks = reopen_after("stood", checks, 0)
-    words = f"started {plan.label}" + (
-        f" from the sheet of {last.label}" if came_from and last else ""
-    )
+    elif other is not None and other.sheets:
+        sheet = copy_from_machine(other.sheets[-1], at)
+    source = last if came_from else other if last is None else None
+    words = f"started {plan.label}" + (f" from the sheet of {source.label}" if source else "")
     return Session(
         id=new_id,
         label=plan.label.strip(),

@@ -9,6 +9,8 @@ import pytest
 from textual.screen import Screen
 
 from core.session import Book, Session
+from core.setup import Machine
+from tests.making import bare_session
 from tests.tui.driving import opened, preferences, press, type_in
 from tests.tui.season import empty_log, small_season
 from tests.tui.seeing import text
@@ -126,6 +128,25 @@ async def test_the_first_session_of_an_empty_log_makes_machine_and_place(tmp_pat
         "0-50",
         ("W", "E"),
     )
+
+
+async def test_a_new_machine_may_start_on_the_values_of_another(tmp_path: Path) -> None:
+    """They are said to be copied; the first key is for an empty sheet."""
+    moth = bare_session("S07", [], day=99, machine="moth", sheets=({"bore": 70.0},))
+    folder = small_season(tmp_path, more=[moth])
+    with Book.open(folder) as book:
+        book.save(Machine(id="moth", name="Rust Moth"))
+    async with opened(folder) as pilot:
+        await press(pilot, "n", "1")
+        await type_in(pilot, "Tin Wasp")
+        await press(pilot, "enter", "k")
+        assert "e  empty" in text(pilot.app)
+        await press(pilot, "1")
+        assert "Starts on the values of Rust Moth, copied" in text(pilot.app)
+        await press(pilot, "enter")
+    made = newest(folder)
+    assert made.sheets[0].readings["bore"].copied
+    assert made.sheets[0].readings["bore"].value == 70.0
 
 
 async def test_directions_may_have_names_of_their_own(tmp_path: Path) -> None:

@@ -60,6 +60,9 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
         copied = f"Starts on a copy of the setup sheet of {draft.before_label}."
         sheet = copied if draft.before else "Starts on an empty setup sheet."
         left = "As you left it; x clears it. " if draft == self._left else ""
+        if draft.copied_from is not None:
+            whose = draft.copied_from.name
+            sheet = f"Starts on the values of {whose}, copied until confirmed, without its parts."
         self.explain(f"{left}{sheet}")
         self.refresh_bindings()
         lines = []

@@ -75,7 +75,34 @@ async def _ask_machine(asker: Asker, draft: Draft) -> Draft | None:
     if type_ is None:
         return None
     made = Named(picked.new, type=type_.words)
-    return replace(draft, machine=made, before="", before_label="", prediction=None)
+    source = await _ask_values(asker, picked.new)
+    if source is None:
+        return None
+    return replace(
+        draft,
+        machine=made,
+        before="",
+        before_label="",
+        prediction=None,
+        copied_from=source if source.id else None,
+    )
+
+
+async def _ask_values(asker: Asker, name: str) -> Named | None:
+    """Ask which machine's values a first sheet starts with; one without an id is none."""
+    heads = [h for h in asker.book.machines() if asker.book.last_session(h.id) is not None]
+    if not heads:
+        return Named("")
+    words = [f"the values of {head.name}, copied until each is confirmed" for head in heads[:9]]
+    options = [Option("e", "empty")]
+    options += [Option(str(number), text) for number, text in enumerate(words, 1)]
+    answer = await ask_choice(asker.app, f"What does the sheet of {name} start with?", options)
+    if answer is None:
+        return None
+    if answer is options[0]:
+        return Named("")
+    head = heads[int(answer.key) - 1]
+    return Named(head.name, head.id, head.type)
 
 
 async def _ask_place(asker: Asker, draft: Draft) -> Draft | None:
