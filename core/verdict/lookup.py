@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import heapq
 import re
 from collections.abc import Iterator, Sequence
 
@@ -29,7 +28,7 @@ __all__ = [
     "within_session",
 ]
 
-_NEAREST = 6  # other sessions the road-load model is fitted to
+_NEAREST = 5  # other sessions the road-load model is fitted to
 _NUMBER = re.compile(r"^[\d.,]+\s*[a-z/]*$", re.IGNORECASE)
 
 
@@ -139,13 +138,12 @@ def place_in(book: Book, id_: str) -> Place | None:
 
 
 def _nearest(book: Book, heads: Sequence[SessionHead], a: Session, b: Session) -> Iterator[Session]:
-    """Yield other sessions of B's machine with attempts that count, nearest in time to B first."""
-    own = [
-        (abs((head.started - b.started).total_seconds()), head.id)
-        for head in heads
-        if head.machine == b.machine and head.id not in (a.id, b.id) and head.attempts
-    ]
-    for _, id_ in heapq.nsmallest(_NEAREST, own):
+    """Yield other sessions of B's machine with attempts, those about B's time, newer and older."""
+    own = [head for head in heads if head.machine == b.machine and head.attempts]
+    at = next((index for index, head in enumerate(own) if head.id == b.id), len(own))
+    around = [*own[max(0, at - _NEAREST) : at][::-1], *own[at + 1 : at + 1 + _NEAREST]]
+    others = [head.id for head in around if head.id not in (a.id, b.id)]
+    for id_ in others[:_NEAREST]:
         with contextlib.suppress(LogError):  # one that cannot be read is told elsewhere
             yield book.log.get(Session, id_)
 

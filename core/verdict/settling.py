@@ -54,12 +54,21 @@ def _more_days(made: Measure, gain: float, a: BuildSide, b: BuildSide) -> int | 
     """Days more of each build, run as these were, whose means bring the range under the gain."""
     if made.day is None or not a.n or not b.n:
         return None
-    for more in range(1, _MOST_DAYS + 1):
-        days = more + 1
-        day = Spread(made.day.sd / sqrt(days), made.day.dof + 2 * more, made.day.own_dof)
-        added = more * (a.n + b.n - 2)
-        spread = Spread(made.spread.sd, made.spread.dof + added, made.spread.own_dof)
-        factor = (1.0 / a.n + 1.0 / b.n) / days
-        if half_width(factor, spread, day, known=made.known / sqrt(days)) < gain:
-            return more
-    return None
+    if _half(made, made.day, _MOST_DAYS, a, b) >= gain:
+        return None
+    low, high = 0, _MOST_DAYS  # more days never make it wider
+    while high - low > 1:
+        middle = (low + high) // 2
+        enough = _half(made, made.day, middle, a, b) < gain
+        low, high = (low, middle) if enough else (middle, high)
+    return high
+
+
+def _half(made: Measure, day: Spread, more: int, a: BuildSide, b: BuildSide) -> float:
+    """Half the range with so many days more of each build."""
+    days = more + 1
+    between = Spread(day.sd / sqrt(days), day.dof + 2 * more, day.own_dof)
+    added = more * (a.n + b.n - 2)
+    spread = Spread(made.spread.sd, made.spread.dof + added, made.spread.own_dof)
+    factor = (1.0 / a.n + 1.0 / b.n) / days
+    return half_width(factor, spread, between, known=made.known / sqrt(days))

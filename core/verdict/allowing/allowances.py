@@ -26,7 +26,7 @@ PlaceOf = Callable[[str], Place | None]
 """Gives the place of an id, or None where the log does not hold it."""
 
 _DAY_SHARE = 0.02  # usual scatter of a day's mean; as the day spread's prior
-_MOST_MEANS = 8  # means the model is fitted to; more cost time and add little
+_MOST_MEANS = 7  # means the model is fitted to; more cost time and add little
 _STEP = 0.02  # of the differences for elasticities, in logarithm
 
 
