@@ -14,11 +14,11 @@ from core.session.documents import Session
 from core.session.matching_runs import Matching, RunMatch, learned_bearings, match_runs
 from core.session.run_judging import taken_value
 from core.session.tracing import run_moment, wanted_of
-from core.trace import Found, FoundRun, JudgedRun, StartRule, TraceDocument
+from core.trace import Found, FoundRun, JudgedRun, StartRule, TraceDocument, start_in_words
 from core.trace.runs import Bearings, bearings_of, find_runs
 from core.trace.traces import Trace
 
-__all__ = ["Looked", "RunState", "Standing", "look_for", "standings"]
+__all__ = ["Looked", "RunState", "Standing", "look_for", "standings", "start_said"]
 
 RunState = Literal["open", "accepted", "adjusted", "beside", "refused"]
 """``beside``: put beside an attempt that was typed, as what a second timer said."""
@@ -94,6 +94,12 @@ def look_for(
         told = learned_bearings(known, found.runs, session)
         found = find_runs(trace, wanted, told) if told else found
     return Looked(found, matching, standing)
+
+
+def start_said(document: TraceDocument | None) -> StartRule:
+    """Return the rule by which the runs of a recording were taken last; else from first motion."""
+    said = [line.run.start_rule for line in (document.runs if document else ())]
+    return start_in_words(next((rule for rule in reversed(said) if rule), ""))
 
 
 def _with_accepted(matching: Matching, standing: Sequence[Standing]) -> Matching:

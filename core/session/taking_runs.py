@@ -71,7 +71,30 @@ def need_untaken(looked: Looked, place: int) -> None:
     """
     n = looked.standings[place].attempt
     if n is not None:
-        raise BlockedError(f"Run {place + 1} is attempt {n} already.", "u takes that back first.")
+        raise BlockedError(
+            f"Run {place + 1} is attempt {n} already.",
+            "u takes the newest one back; an older one is struck at the attempts.",
+        )
+
+
+def _need_one_rule(session: Session, document: TraceDocument, run: FoundRun) -> None:
+    """Refuse a standing start whose clock ran by another rule than those taken over before.
+
+    Raises:
+        BlockedError: the rules differ.
+    """
+    numbers = {attempt.n for attempt in session.attempts}
+    before = [
+        line.run.start_rule
+        for line in document.runs
+        if line.run.test == run.test and line.attempt in numbers and line.run.start_rule
+    ]
+    if run.start_rule and before and run.start_rule not in before:
+        raise BlockedError(
+            f"The runs before are timed {before[0]}, and this one {run.start_rule}:"
+            " such times are never compared.",
+            "o sets the rule for all of them.",
+        )
 
 
 def take_run(
@@ -95,13 +118,14 @@ def take_run(
         how: as what it is taken.
 
     Raises:
-        BlockedError: it was taken already, a stop check is open, the session is not open, or the
-            clock of the recording cannot be right.
+        BlockedError: it was taken already, others were timed by another rule, a stop check is
+            open, the session is not open, or the clock of the recording cannot be right.
         InputError: the attempt has a second timer already, or is of another test.
         OutOfRangeError: the value is outside the hard range of its test.
     """
     need_untaken(looked, place)
     found = how.run or looked.found.runs[place]
+    _need_one_rule(session, document, found)
     gear = timing_of(trace, session)
     when = moment_in_session(trace, found, session, looked.shift, now)
     if how.beside is not None:

@@ -33,6 +33,7 @@ from core.trace.wanted import (
     StartRule,
     Wanted,
     read_start,
+    start_in_words,
 )
 
 __all__ = [
@@ -62,4 +63,5 @@ __all__ = [
     "read_start",
     "rollout",
     "sphere_distance",
+    "start_in_words",
 ]

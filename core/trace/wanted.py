@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Final, Literal
 
 import msgspec
@@ -19,6 +20,7 @@ __all__ = [
     "StartRule",
     "Wanted",
     "read_start",
+    "start_in_words",
 ]
 
 RunShape = Literal["standing", "rolling", "distance", "top", "coast"]
@@ -45,6 +47,19 @@ class StartRule(msgspec.Struct, frozen=True, omit_defaults=True):
         if self.rule == "rest":
             return "from standstill (line back to 0 km/h)"
         return f"after a rollout of {self.distance:g} m"
+
+
+def start_in_words(words: str) -> StartRule:
+    """Return the rule that is said in words, as `StartRule.words` does; else from first motion.
+
+    >>> start_in_words(StartRule("rollout", 0.3048).words).distance
+    0.3048
+    """
+    for rule in (StartRule(), StartRule("rest")):
+        if words == rule.words:
+            return rule
+    told = re.search(r"rollout of (\d+(?:\.\d+)?) m", words)
+    return StartRule("rollout", float(told[1])) if told else StartRule()
 
 
 def read_start(text: str) -> StartRule:

@@ -13,10 +13,11 @@ from core.clock import ManualClock
 from core.errors import BlockedError, InputError
 from core.session import Book, Session, undo
 from core.session.clock_shift import read_shift
-from core.session.looking import look_for
+from core.session.looking import look_for, start_said
 from core.session.run_judging import adjusted_run
 from core.session.taking_runs import As, moment_in_session, refuse_run, take_run
 from core.session.tracing import keep_trace
+from core.trace import read_start
 from tests.core.session.rides import TEST, TRACE_START, recording, runs_of, typed_after
 from tests.making import START, new_book, ready_session
 
@@ -73,6 +74,27 @@ def test_a_run_that_nobody_typed_goes_where_it_ran(
     found = observations(taken.session.attempts, two_way=True)
     assert found.attempts == ((1, 2), (6, 3), (4, 5))
     assert undo(taken.session, clock()).attempts == session.attempts
+
+
+def test_starts_by_two_rules_are_not_mixed(tmp_path: Path, book: tuple[Book, ManualClock]) -> None:
+    log, clock = book
+    session = ready_session(*book)
+    path, trace = recording(tmp_path)
+    document = keep_trace(log, path, trace, session)
+    clock.advance(minutes=60)
+    motion, rollout = (look_for(trace, TEST, session, start=read_start(r)) for r in ("", "1ft"))
+    taken = take_run(session, document, trace, motion, 0, clock(), As(None))
+    with pytest.raises(BlockedError, match=r"after a rollout of 0.3048 m: such times are never"):
+        take_run(taken.session, taken.document, trace, rollout, 1, clock(), As(None))
+    undone = undo(taken.session, clock())
+    assert start_said(taken.document) == read_start("motion")
+    assert take_run(undone, taken.document, trace, rollout, 1, clock(), As(None)).attempt == 1
+    again = take_run(undone, document, trace, rollout, 1, clock(), As(None))
+    assert start_said(again.document) == read_start("1ft")
+    looked = look_for(
+        trace, TEST, again.session, start=start_said(again.document), document=again.document
+    )
+    assert [one.state for one in looked.standings].count("accepted") == 1
 
 
 def test_an_adjusted_run_is_a_warm_up_where_it_is_said(

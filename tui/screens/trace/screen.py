@@ -11,10 +11,10 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from core.errors import BlockedError
-from core.session.looking import Looked, standings
+from core.session.looking import Looked, standings, start_said
 from core.session.taking_runs import As, need_untaken, refuse_run, take_run
 from core.session.tracing import keep_trace, with_shift
-from core.trace import StartRule, TraceDocument
+from core.trace import TraceDocument
 from core.trace.traces import Trace
 from tui.commands import bindings_for
 from tui.dialogs import ask_text, asking, show_error, show_message
@@ -59,7 +59,7 @@ class TraceScreen(HouseScreen[str]):
         self.trace: Trace | None = None
         self.looked: Looked | None = None
         self.document: TraceDocument | None = opening.document
-        self._looking = Looking(desk.test, StartRule(), None)
+        self._looking = Looking(desk.test, start_said(opening.document), None)
         self._stop = threading.Event()
         self._taken = 0
         self._said = ""  # what was done last, to be said again once runs were looked for
