@@ -23,6 +23,7 @@ async def test_the_last_sheet_is_shown_by_group_with_where_it_is_from(season: Pa
     async with at_the_strip(season, ready=False, size=(120, 60)) as strip:
         assert strip.screen.stage.NAME == "Setup"
         assert "Nothing changed since S10." in strip.text
+        assert strip.said == "All is as in S10: change only what you touched."
         shown = strip.screen.query_one("SetupStage RecordList", RecordList).records
         slots = [record.id for record in shown if not record.id.startswith("said:")]
         assert set(slots) == set(strip.screen.desk.sheet.readings)

@@ -74,8 +74,8 @@ class ChecksStage(Stage):
     def go_on(self, after: str = "") -> None:
         """Put the cursor on the next open check, if there is one."""
         rule = following(self.desk, after)
-        if rule:
-            self._list.go_to(rule)
+        if rule and self._list.go_to(rule):
+            self._detail()  # in the frame in which the cursor moves
 
     def show(self) -> None:
         """Draw everything anew."""

@@ -13,8 +13,7 @@ from textual.message import Message
 
 from core.checks import stop_reason
 from core.errors import BackToBackError, BlockedError
-from core.session import last_undoable, note, stop, undo
-from core.session.live import left_off_words
+from core.session import last_undoable, stop, undo
 from core.units import convert
 from tui.commands import bindings_for
 from tui.dialogs import Option, ask_choice, ask_text, asking
@@ -26,6 +25,8 @@ from tui.screens.session.closing_stage import ClosingStage
 from tui.screens.session.desk import Desk, Surroundings
 from tui.screens.session.early import EarlyKeys
 from tui.screens.session.happening import ask_event
+from tui.screens.session.setup_facts import opening_words
+from tui.screens.session.saying import ask_note
 from tui.screens.session.setup_stage import SetupStage
 from tui.screens.session.stage import Stage
 from tui.widgets.entry_line import EntryLine
@@ -105,7 +106,7 @@ class SessionScreen(HouseScreen[None]):
         self.stage.arrive()
         self._early.give_to(self.query_one(EntryLine))
         self._show_line()
-        self.say(left_off_words(session, desk.now()) if session.state == "open" else "")
+        self.say(opening_words(desk))
         self._read_around()
         self.call_after_refresh(self._load_units)
 
@@ -233,11 +234,7 @@ class SessionScreen(HouseScreen[None]):
     @asking
     async def write_note(self) -> None:
         """Write a note."""
-        self.desk.need_writing()
-        said = await ask_text(self.app, "Note", sentence="Kept as typed, with its time.")
-        if said is not None:
-            self.desk.act(lambda session, at: note(session, said, at))
-            self.took("The note is saved.")
+        self.took(await ask_note(self.app, self.desk))
 
     @asking
     async def action_undo(self) -> None:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from typing import Final
 
+from core.session.live import left_off_words
 from core.setup import Derived, Part, derived, elsewhere, over_speed_words
 from tui.screens.session.desk import Desk
 from tui.screens.session.slot_rows import change_lines
 from tui.text import cut, fit, wrapped
 
-__all__ = ["fact_page", "fact_pairs", "facts_text", "moved_away"]
+__all__ = ["fact_page", "fact_pairs", "facts_text", "moved_away", "opening_words"]
+
+_JUST_NOW: Final = timedelta(minutes=1)
 
 _SHORT: Final = {
     "swept_volume": "swept",
@@ -56,7 +60,7 @@ def facts_text(desk: Desk, width: int, height: int) -> str:
         for line in wrapped(f"{fit(label, _LABEL)} {found.words}", width, _LABEL + 1)
     ]
     lines = [line for change in made for line in wrapped(change, width, 2)]
-    lines = [*lines, "", *full, "", *limits]
+    lines = [*lines, "", *full, *([""] if full else []), *limits]
     if len(lines) > height:
         made = [made[0], *(["; ".join(line.strip(" ≠") for line in made[1:])] if made[1:] else [])]
         short = [f"{fit(label, _LABEL)} {_bare(found)}" for label, found in facts]
@@ -84,6 +88,19 @@ def fact_page(desk: Desk) -> str:
     for found in derived(desk.sheet, desk.rpm_factory):
         lines += [f"{found.label}: {found.words}", f"   {found.formula}"]
     return "\n".join((*lines, "", over_speed_words(desk.sheet, desk.rpm_factory)))
+
+
+def opening_words(desk: Desk) -> str:
+    """Return what to say when a session is opened: how to begin, or where it was left."""
+    session, now = desk.session, desk.now()
+    if session.state != "open":
+        return ""
+    untouched = not session.attempts and all(r.answer == "open" for r in desk.checks)
+    if not untouched or now - session.started > _JUST_NOW:
+        return left_off_words(session, now)
+    if desk.base_sheet is None:
+        return "A first sheet is empty: / finds a slot by a few letters, such as bore."
+    return f"All is as in {desk.label_of(session.came_from)}: change only what you touched."
 
 
 def moved_away(desk: Desk) -> tuple[str, ...]:
