@@ -84,7 +84,8 @@ async def ask_text(
         sentence: more about it.
         value: what stands in the field at first.
         hint: what stands in the empty field.
-        check: called with the text; raises BackToBackError when it is not taken.
+        check: called with the text when it is to be taken; raises BackToBackError when it is not.
+            Where it saves the text, words are not lost when the disk takes nothing.
 
     Returns:
         The text as typed, which may be empty, or None when esc was pressed.

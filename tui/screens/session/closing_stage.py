@@ -149,11 +149,13 @@ class ClosingStage(Stage):
             return
         made = self.desk.session.close_out or CloseOut()
         old = {"learnt": made.learnt, "because": made.because, "following": made.next}[current.id]
-        said = await ask_text(self.app, _TITLES[current.id], value=old)
-        if said is None:
+
+        def save(text: str) -> None:
+            field = {current.id: " ".join(text.split())}
+            self.desk.act(lambda s, at: conclude(s, at, **field))  # type: ignore[arg-type]
+
+        if await ask_text(self.app, _TITLES[current.id], value=old, check=save) is None:
             return
-        field = {current.id: " ".join(said.split())}
-        self.desk.act(lambda s, at: conclude(s, at, **field))  # type: ignore[arg-type]
         made = self.desk.session.close_out or CloseOut()
         ready = bool(made.learnt and made.decision and made.next)
         self.room.took("Saved. f closes the session." if ready else "Saved.")

@@ -79,10 +79,12 @@ async def _second_timer(app: App[Any], desk: Desk, attempt: Attempt) -> str:
 
 
 async def _note(app: App[Any], desk: Desk, attempt: Attempt) -> str:
-    said = await ask_text(app, f"Note on attempt {attempt.n}", value=attempt.note)
-    if said is None:
+    def save(text: str) -> None:
+        desk.act(lambda s, at: change_attempt(s, attempt.n, at, note=text))
+
+    title = f"Note on attempt {attempt.n}"
+    if await ask_text(app, title, value=attempt.note, check=save) is None:
         return ""
-    desk.act(lambda s, at: change_attempt(s, attempt.n, at, note=said))
     return f"The note on attempt {attempt.n} is saved."
 
 

@@ -10,7 +10,7 @@ from textual.app import App
 
 from core.attempts import Test
 from core.errors import BlockedError, InputError
-from core.session import predict, say
+from core.session import note, predict, say
 from core.units import format_number, read_quantity
 from tui.dialogs import ask_choice, ask_text
 from tui.dialogs.plan_fields import MACHINE_KINDS
@@ -18,7 +18,19 @@ from tui.drafts import read_gain
 from tui.predictions import EXPECT, prediction_words, read_prediction, way_words
 from tui.screens.session.desk import Desk
 
-__all__ = ["ask_said"]
+__all__ = ["ask_note", "ask_said"]
+
+
+async def ask_note(app: App[Any], desk: Desk) -> str:
+    """Ask for a note and save it; return what was saved, or nothing after esc."""
+    desk.need_writing()
+
+    def save(text: str) -> None:
+        desk.act(lambda session, at: note(session, text, at))
+
+    kept = "Kept as typed, with its time."
+    said = await ask_text(app, "Note", sentence=kept, check=save)
+    return "" if said is None else "The note is saved."
 
 
 async def ask_said(app: App[Any], desk: Desk, key: str) -> str:

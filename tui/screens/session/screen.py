@@ -25,8 +25,8 @@ from tui.screens.session.closing_stage import ClosingStage
 from tui.screens.session.desk import Desk, Surroundings
 from tui.screens.session.early import EarlyKeys
 from tui.screens.session.happening import ask_event
-from tui.screens.session.setup_facts import opening_words
 from tui.screens.session.saying import ask_note
+from tui.screens.session.setup_facts import opening_words
 from tui.screens.session.setup_stage import SetupStage
 from tui.screens.session.stage import Stage
 from tui.widgets.entry_line import EntryLine
