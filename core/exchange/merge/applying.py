@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, cast
 
@@ -12,6 +12,8 @@ from core.errors import UsageError
 from core.exchange.merge.planning import Clash, MergePlan, called
 from core.log import Document
 from core.session import Book, Session
+from core.trace import TraceDocument
+from core.trace.keeping import is_kept_whole, keep_bytes, kept_path
 
 __all__ = ["Decision", "Merged", "apply_merge", "read_decision"]
 
@@ -32,7 +34,7 @@ class Merged:
 
     new: tuple[str, ...]  # labels and names of what went in
     further: tuple[str, ...]  # labels of sessions that went on
-    settled: tuple[str, ...]  # what was decided, a sentence each
+    settled: tuple[str, ...]  # what was decided, and which recordings are missing, a sentence each
     open: tuple[Clash, ...]  # conflicts that nothing was decided about; the log stays as it is
     aside: tuple[str, ...]  # where versions that did not win are kept
 
@@ -63,6 +65,7 @@ def apply_merge(book: Book, plan: MergePlan, decisions: Mapping[str, Decision]) 
         LogError: the log takes nothing; what was saved before stays.
     """
     by_clash = _matched(plan, decisions)
+    lost = [*_recordings(book, plan)]
     for document in (*plan.new, *plan.further):
         book.save(cast(Any, document))
     settled: list[str] = []
@@ -80,10 +83,22 @@ def apply_merge(book: Book, plan: MergePlan, decisions: Mapping[str, Decision]) 
     return Merged(
         new=tuple(called(d) for d in plan.new),
         further=tuple(called(d) for d in plan.further),
-        settled=tuple(settled),
+        settled=(*settled, *lost),
         open=tuple(c for c in plan.clashes if c.id not in by_clash),
         aside=tuple(aside),
     )
+
+
+def _recordings(book: Book, plan: MergePlan) -> Iterator[str]:
+    """Copy the files of new recordings; say which the other side does not have whole."""
+    for document in plan.new:
+        if not isinstance(document, TraceDocument) or is_kept_whole(book.log.folder, document):
+            continue
+        there = plan.source.folder
+        if there is None or not is_kept_whole(there, document):
+            yield f"The file of recording {document.name} did not come along: copy it again."
+            continue
+        keep_bytes(book.log.folder, kept_path(there, document).read_bytes(), document.form)
 
 
 def _matched(plan: MergePlan, decisions: Mapping[str, Decision]) -> dict[str, Decision]:

@@ -25,6 +25,7 @@ class Source:
     remarks: tuple[str, ...] = ()  # what could not be read, a sentence each
     files: dict[str, str] = field(default_factory=dict)  # of copies: path by document id
     in_part: bool = False  # something of it could not be read
+    folder: Path | None = None  # of the other log, where it is one: its recordings lie there
 
 
 def source_of(book: Book, other: Path | None) -> Source:
@@ -69,7 +70,7 @@ def _folder(book: Book, path: Path) -> Source:
         told.append(f"{path.name} holds {count} of its own: merge them there first.")
     if not documents and not problems:
         told.append(f"{path.name} holds no document: there is nothing to merge.")
-    return Source(path.name, tuple(documents), tuple(told), in_part=bool(problems))
+    return Source(path.name, tuple(documents), tuple(told), in_part=bool(problems), folder=path)
 
 
 def _own_copies(book: Book) -> Source:

@@ -28,6 +28,9 @@ from core.report import as_text
 from core.report.merging import merge_data, merge_page
 from core.session import Book, Session, note
 from core.setup import Part, new_part
+from core.trace import TraceDocument
+from core.trace.keeping import is_kept_whole
+from demo.season import build
 from tests.tui.season import small_season
 
 START = datetime.fromisoformat("2026-10-01T10:00:00+02:00")
@@ -234,6 +237,22 @@ def test_sessions_whose_machine_was_not_copied_come_in_and_are_named(
     plan = laptops.plan()
     assert any("S01 ran on a machine that neither log holds" in r for r in plan.remarks)
     assert len(laptops.merge().new) == len(plan.new) > 6
+
+
+@pytest.mark.parametrize("whole", [True, False])
+def test_recordings_come_along_or_are_said_to_be_missing(
+    laptops: Laptops, tmp_path: Path, whole: bool
+) -> None:
+    build(tmp_path / "season")
+    laptops.there = tmp_path / "season"
+    (recording,) = (laptops.there / "traces").glob("*.nmea")
+    if not whole:
+        recording.write_bytes(recording.read_bytes()[:100])
+    merged = laptops.merge()
+    with Book.open(laptops.here, read_only=True, create=False) as book:
+        (kept,) = book.log.all(TraceDocument)
+        assert is_kept_whole(book.log.folder, kept) == whole
+    assert any("did not come along" in said for said in merged.settled) != whole
 
 
 def test_machines_of_one_name_made_apart_stay_two(laptops: Laptops, tmp_path: Path) -> None:
