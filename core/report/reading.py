@@ -77,7 +77,7 @@ def read_page(files: Sequence[ReadFile]) -> Report:
     blocks: list[Block] = []
     for read in files:
         blocks.append(Heading(read.file))
-        blocks += fact_blocks(read)
+        blocks += fact_blocks(read, "--shift {:.0f}")
         blocks += _run_blocks(read) if read.found is not None else _ride_blocks(read)
         if read.matching is not None and read.found is not None:
             blocks.append(match_block(read.matching, read.found.runs))
@@ -88,9 +88,15 @@ def read_page(files: Sequence[ReadFile]) -> Report:
     return Report("", tuple(blocks))
 
 
-def fact_blocks(read: ReadFile) -> list[Block]:
-    """Return what a file is, what is odd about it, and the lines that were left out and why."""
-    items = [_found_words(finding) for finding in read.trace.findings] + _rejected(read.trace)
+def fact_blocks(read: ReadFile, shift_hint: str) -> list[Block]:
+    """Return what a file is, what is odd about it, and the lines that were left out and why.
+
+    Args:
+        read: the file.
+        shift_hint: how a clock is put right, with a place for the seconds.
+    """
+    items = [_found_words(finding, shift_hint) for finding in read.trace.findings]
+    items += _rejected(read.trace)
     return [Facts(_facts(read)), *([Bullets(tuple(items))] if items else [])]
 
 
@@ -111,11 +117,11 @@ def _facts(read: ReadFile) -> tuple[tuple[str, str], ...]:
     )
 
 
-def _found_words(finding: Finding) -> str:
+def _found_words(finding: Finding, shift_hint: str) -> str:
     """The sentence of a finding, with what would put the clock right."""
     if finding.shift is None:
         return finding.sentence
-    return f"{finding.sentence} To put it right: --shift {finding.shift:.0f}."
+    return f"{finding.sentence} To put it right: {shift_hint.format(finding.shift)}."
 
 
 def _minutes(seconds: float) -> str:

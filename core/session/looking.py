@@ -85,9 +85,12 @@ def look_for(
     found = find_runs(trace, wanted, told)
     if session is None:
         return Looked(found, None, tuple(Standing("open") for _ in found.runs))
-    if shift is None and document is not None and document.shift_reason:
+    reason = document.shift_reason if document is not None and shift is None else ""
+    if document is not None and reason:
         shift = document.shift
     matching = match_runs(trace, found.runs, session, shift)
+    if reason:
+        matching = msgspec.structs.replace(matching, reason=reason)
     standing = standings(trace, found.runs, session, document, matching.shift)
     if not told:
         known = _with_accepted(matching, standing)

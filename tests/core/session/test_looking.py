@@ -89,7 +89,9 @@ def test_a_kept_shift_is_used_again(tmp_path: Path, book: tuple[Book, ManualCloc
     session = ready_session(*book)
     path, trace = recording(tmp_path)
     document = with_shift(keep_trace(book[0], path, trace, session), 90.0, "set by hand")
-    assert look_for(trace, TEST, session, document=document).shift == 90.0
+    looked = look_for(trace, TEST, session, document=document)
+    assert looked.matching is not None
+    assert (looked.shift, looked.matching.reason) == (90.0, "set by hand")
     assert look_for(trace, TEST, session, shift=5.0, document=document).shift == 5.0
     assert look_for(trace, TEST).shift == 0.0
 

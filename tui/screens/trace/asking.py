@@ -10,9 +10,7 @@ from textual.app import App
 
 from core.attempts import Test, find_test
 from core.errors import BackToBackError, BlockedError, InputError
-from core.report.document import Report
 from core.report.reading_runs import drag_blocks
-from core.report.text import as_text
 from core.session import last_undoable, undo
 from core.session.clock_shift import read_shift
 from core.session.dragging import density_of, drag_of_runs, mass_of, with_drag
@@ -24,6 +22,7 @@ from core.units import format_number, read_quantity
 from tui.dialogs import Option, ask_choice, ask_text
 from tui.screens.base import HouseScreen
 from tui.screens.session.desk import Desk
+from tui.screens.trace.view import in_drawer
 
 __all__ = ["ask_drag", "ask_shift", "ask_start", "ask_test", "ask_undo"]
 
@@ -47,15 +46,23 @@ async def ask_shift(
     about = f"{now}A length such as +7200 or -0:01:30"
     if ended is not None and place is not None:
         about += f"; or when run {place + 1} ended, such as {day:%H:%M:%S}"
+    known = next((f for f in trace.findings if f.shift is not None), None)
     said = await ask_text(
         app,
         "Shift the clock of the recording",
         sentence=f"{about}. The file stays as it is.",
+        value=f"{known.shift:+.0f}" if known is not None else "",
         check=lambda text: read_shift(text, ended, day),
     )
     if said is None:
         return None
-    why = await ask_text(app, "Why?", hint="the logger was left on winter time", check=_need_reason)
+    why = await ask_text(
+        app,
+        "Why?",
+        value=known.sentence if known is not None else "",
+        hint="the logger was left on winter time",
+        check=_need_reason,
+    )
     return None if why is None else (read_shift(said, ended, day), why)
 
 
@@ -154,7 +161,7 @@ async def _whether(
     screen: HouseScreen[Any], desk: Desk, drag: KeptDrag
 ) -> Callable[[TraceDocument], TraceDocument] | None:
     """Show what it came to and ask whether to keep it."""
-    told = as_text(Report("", tuple(drag_blocks(drag)))).strip()
+    told = in_drawer(drag_blocks(drag), screen.size.width)
     options = [Option("k", f"keep it for {desk.machine_name}"), Option("n", "do not keep it")]
     may = desk.may_write
     picked = await ask_choice(screen.app, "Drag", options if may else options[1:], sentence=told)

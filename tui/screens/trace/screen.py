@@ -288,7 +288,7 @@ class TraceScreen(HouseScreen[str]):
     async def action_facts(self) -> None:
         """Show everything that was found odd."""
         trace, looked = self._need()
-        text = facts_text(self.opening.name, self.desk, trace, looked)
+        text = facts_text(self.opening.name, self.desk, trace, looked, self.size.width)
         await show_message(self.app, f"What is in {self.opening.name}", text)
 
     def action_back(self) -> None:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from core.attempts import find_test
-from core.report.document import Bullets, Report
+from core.report.document import Block, Bullets, Report
 from core.report.reading import ReadFile, fact_blocks
 from core.report.text import as_text
 from core.session.looking import Looked, Standing
@@ -21,9 +21,18 @@ from tui.text import plain
 from tui.widgets.columns import Column
 from tui.widgets.records import Line, Toned
 
-__all__ = ["fact_lines", "facts_text", "found_words", "run_columns", "run_lines", "value_words"]
+__all__ = [
+    "fact_lines",
+    "facts_text",
+    "found_words",
+    "in_drawer",
+    "run_columns",
+    "run_lines",
+    "value_words",
+]
 
 _KMH: Final = 3.6
+_WIDEST, _MARGIN = 100, 4  # cells of words in a drawer, and beside them
 _SIGNS: Final = {"open": "○", "accepted": "●", "adjusted": "◆", "beside": "●", "refused": "×"}
 
 
@@ -154,9 +163,15 @@ def value_words(run: FoundRun) -> str:
     return f"{format_number(run.value, decimals)} ±{half} {run.unit}"
 
 
-def facts_text(name: str, desk: Desk, trace: Trace, looked: Looked) -> str:
-    """Return everything that was found odd, as text."""
+def in_drawer(blocks: Iterable[Block], width: int) -> str:
+    """Return blocks as text for a drawer on a screen that is so many cells wide."""
+    room = max(20, min(width, _WIDEST) - _MARGIN)
+    return as_text(Report("", tuple(blocks)), width=room).strip()
+
+
+def facts_text(name: str, desk: Desk, trace: Trace, looked: Looked, width: int) -> str:
+    """Return everything that was found odd, as text for a screen that is so many cells wide."""
     read = ReadFile(name, trace, session=desk.session, shift=looked.shift)
     missed = tuple(f"{read.clock(m.start)}: {m.reason}" for m in looked.found.missed)
-    blocks = [*fact_blocks(read), *([Bullets(missed)] if missed else [])]
-    return as_text(Report("", tuple(blocks))).strip()
+    blocks = [*fact_blocks(read, "s, {:+.0f} s"), *([Bullets(missed)] if missed else [])]
+    return in_drawer(blocks, width)
