@@ -156,7 +156,7 @@ WHAT_IF: Final = (
         "what-if.plan",
         ("p",),
         "Plan this",
-        "Start a session with these changes on its setup sheet.",
+        "Put these changes on the setup sheet of a new session, or of the one that is open.",
     ),
     Command("what-if.back", ("escape",), "Back", "Go back; the plan stays until the app is left."),
 )

@@ -6,9 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from core.clock import ManualClock
 from core.session import Book, Session
 from tests.tui.bench.bench import At, at_the_bench, with_tables
 from tests.tui.contrast import assert_readable
+from tests.tui.driving import NOW
+from tests.tui.session.strip import new_session
 from tui.screens.what_if.screen import WhatIfScreen
 from tui.widgets.record_list import RecordList
 
@@ -135,6 +138,22 @@ async def test_a_plan_becomes_a_session_with_its_changes_on_the_sheet(season: Pa
         session = book.session("S11")
         assert session.sheets[-1].readings["gasket_thickness"].value == 0.8
         assert "piston_to_head" in {record.rule for record in session.checks}
+
+
+async def test_a_plan_goes_onto_the_sheet_of_the_session_that_is_open(season: Path) -> None:
+    """All of it at once, so that one undo takes it back; the session below shows it."""
+    new_session(season, ready=False, clock=ManualClock(NOW))
+    async with at_the_bench(season, "enter", "i") as at:
+        await change(at, "gasket thick", "0.8")
+        await change(at, "stroke", "57")
+        await at.press("p", "y")
+        assert "▸Setup" in at.flat
+        assert "Back from the plan on paper." in at.flat
+        assert "57.00 mm" in at.flat
+        await at.press("u", "u")
+    with Book.open(season, read_only=True) as book:
+        readings = book.session("S11").sheets[-1].readings
+    assert (readings["gasket_thickness"].value, readings["stroke"].value) == (1.1, 54.0)
 
 
 async def test_what_if_why_and_curves_stand_out(season: Path) -> None:

@@ -173,6 +173,8 @@ class SetupStage(Stage):
     async def action_what_if(self) -> None:
         """Change slots on paper."""
         await open_what_if(self.room.house, self.desk.session.machine)
+        self.desk.read_again()
+        self.room.took("Back from the plan on paper.")
 
     @asking
     async def action_why(self) -> None:

@@ -212,12 +212,19 @@ class WhatIfScreen(HouseScreen[None]):
 
     @asking
     async def action_plan(self) -> None:
-        """Start a session with these changes on its sheet."""
+        """Put these changes on the sheet of a new session, or of the open one."""
+        from tui.screens.session.screen import SessionScreen  # that one leads here too
+
         session = await start_planned(self.house, self.subject, self.planned)
         if session is not None:
             self.house.plans.pop(self.subject.id, None)
+            below = any(
+                isinstance(screen, SessionScreen) and screen.desk.session.id == session.id
+                for screen in self.app.screen_stack
+            )
             self.dismiss(None)
-            self.house.call_later(self.house.open_session, session.id)
+            if not below:  # one that is below reads it again
+                self.house.call_later(self.house.open_session, session.id)
 
     def action_back(self) -> None:
         """Go back; the plan stays."""
