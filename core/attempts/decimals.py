@@ -8,9 +8,10 @@ from core.attempts.asking import Choice, Question, quoted
 from core.attempts.tests_table import Test
 from core.errors import AmbiguousInputError, InputError, OutOfRangeError
 
-__all__ = ["from_digits", "from_number", "shift_question", "written"]
+__all__ = ["from_digits", "from_number", "shift_question", "shown", "written"]
 
 _MOST_DIGITS = 9
+_TYPED = 3  # decimals beyond the usual ones that somebody may type
 _BEYOND = 2.0  # a value this many times outside the build's own range is asked about
 
 
@@ -23,6 +24,20 @@ def written(value: float, decimals: int) -> str:
     text = f"{value:.6f}".rstrip("0")
     whole, _, part = text.partition(".")
     return f"{whole}.{part.ljust(decimals, '0')}".rstrip(".")
+
+
+def shown(value: float, decimals: int) -> str:
+    """Write a value for the eye: as `written`, unless it has digits that nobody typed.
+
+    A value that came out of another unit is cut to one decimal more than is usual.
+
+    >>> shown(7.2635, 2), shown(47 * 1.609344, 1)
+    ('7.2635', '75.64')
+    """
+    text = written(value, decimals)
+    if len(text.partition(".")[2]) > decimals + _TYPED:
+        return f"{value:.{decimals + 1}f}"
+    return text
 
 
 def _band(test: Test, usual: tuple[float, float] | None) -> tuple[float, float] | None:
@@ -42,7 +57,7 @@ def _allowed(value: float, test: Test) -> bool:
 
 
 def _show(value: float, test: Test) -> str:
-    return f"{written(value, test.decimals)} {test.unit}"
+    return f"{shown(value, test.decimals)} {test.unit}"
 
 
 def _refuse(value: float, test: Test) -> OutOfRangeError:

@@ -9,7 +9,7 @@ import msgspec
 
 from core.attempts.asking import Question, quoted
 from core.attempts.codes import find_strike, find_tag
-from core.attempts.decimals import from_digits, from_number, shift_question, written
+from core.attempts.decimals import from_digits, from_number, shift_question, shown
 from core.attempts.documents import AttemptKind
 from core.attempts.tests_table import Test
 from core.errors import InputError, NotFoundError, OutOfRangeError
@@ -167,7 +167,7 @@ def write_value(value: float, test: Test) -> str:
     >>> write_value(7.2, find_test("0-50")), write_value(7.263, find_test("0-50"))
     ('7.20', '7.263')
     """
-    return written(value, test.decimals)
+    return shown(value, test.decimals)
 
 
 _MARK = re.compile(r"^([xt])\s*([0-9]{1,4})?\s*([a-z][a-z \-]*)?$", re.IGNORECASE)

@@ -9,7 +9,7 @@ from statistics import fmean, stdev
 import msgspec
 
 from core.attempts.codes import TAGS
-from core.attempts.decimals import written
+from core.attempts.decimals import shown
 from core.attempts.documents import Attempt
 from core.attempts.pairs import counted, direction_centred, pairs
 from core.attempts.tests_table import Test
@@ -177,9 +177,7 @@ def _sentence(numbers: Numbers, struck: int, taken: int, test: Test) -> str:
             return "All attempts are struck: nothing to compare."
         return "No timed attempt yet." if taken else "No attempts yet."
     if numbers.sd is None:
-        return (
-            f"One attempt, {written(numbers.mean, test.decimals)} {test.unit}: no range from one."
-        )
+        return f"One attempt, {shown(numbers.mean, test.decimals)} {test.unit}: no range from one."
     mean, sd, best = (
         format_number(value, test.decimals) for value in (numbers.mean, numbers.sd, numbers.best)
     )

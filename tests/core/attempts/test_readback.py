@@ -16,6 +16,7 @@ TEST = find_test("0-50")
         (Attempt(n=1, value=7.2, direction="back"), "0-50", "seven two zero, back"),
         (Attempt(n=1, value=77.1), "top", "seven seven one"),
         (Attempt(n=1, value=7.263), "0-50", "seven point two six three"),
+        (Attempt(n=1, value=75.639168), "top", "seven five point six four"),  # 47 mph
         (
             Attempt(n=1, value=7.26, tags=("BOG",), unsure=True),
             "0-50",
