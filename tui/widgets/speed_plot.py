@@ -122,6 +122,7 @@ class SpeedPlot(Widget):
         super().__init__(id=id)
         self._make: Make | None = None
         self._key: object = None
+        self._made: dict[int, SpeedPicture] = {}
         self._here: int | None = None
         self._words = ""
 
@@ -136,9 +137,19 @@ class SpeedPlot(Widget):
             here: number of the run that is drawn strong.
             words: said under it.
         """
-        if (key, here, words) != (self._key, self._here, self._words):
-            self._key, self._make, self._here, self._words = key, make, here, words
+        if key != self._key:
+            self._key, self._make, self._made = key, make, {}
             self.refresh()
+        if (here, words) != (self._here, self._words):
+            self._here, self._words = here, words
+            self.refresh()
+
+    def _picture(self, columns: int) -> SpeedPicture:
+        """The picture for so many columns; made once for each width."""
+        assert self._make is not None  # noqa: S101  asked before
+        if columns not in self._made:
+            self._made[columns] = self._make(columns)
+        return self._made[columns]
 
     def render(self) -> Content:
         """Draw the lines that fit."""
@@ -146,7 +157,7 @@ class SpeedPlot(Widget):
         if self._make is None or width < 2 * _LABEL or height < 2:
             return Content("")
         lines = drawn_speed(
-            self._make,
+            self._picture,
             width,
             height,
             here=self._here,
