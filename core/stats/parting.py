@@ -176,9 +176,10 @@ def part(sums_at: _SumsAt, usual: Usual) -> Parted:
         middle = float(chance @ grid)
         width = sqrt(float(chance @ (grid - middle) ** 2))
         step = (high - low) / (_POINTS - 1)
-        if width > 0.85 * step:
+        if width > 0.85 * step and min(middle - low, high - middle) > 3.5 * width:
             break
-        low, high = middle - 4.0 * width - step, middle + 4.0 * width + step
+        reach = 4.0 * width + 0.6 * step
+        low, high = middle - reach, middle + reach
     return _parted(sums, grid, chance, scatter)
 
 
@@ -201,15 +202,21 @@ def _scatter(sums: Sums, usual: Usual) -> _Scatter:
     least = usual.least_sd**2
     variance = max((usual.dof * guess * guess + sums.ss) / dof, least)
     ridge = 2.0 * variance / above_zero(usual.effect_sd, "Usual effect") ** 2
-    information = sums.gram + ridge * np.eye(len(sums.columns))
-    factor = np.linalg.cholesky(information)
-    half = np.linalg.solve(factor, sums.product[:, :, None])[:, :, 0]
-    rest = np.maximum(0.0, sums.square - (half * half).sum(axis=1))
+    width = len(sums.columns)
+    whole = np.empty((len(sums.ratios), width + 1, width + 1))
+    whole[:, :-1, :-1] = sums.gram
+    every = np.arange(width)
+    whole[:, every, every] += ridge
+    whole[:, :-1, -1] = whole[:, -1, :-1] = sums.product
+    room = sums.square + variance  # what is added here is taken off below; it keeps all above zero
+    whole[:, -1, -1] = sums.square + room
+    diagonal = np.diagonal(np.linalg.cholesky(whole), axis1=1, axis2=2)
+    rest = np.maximum(0.0, diagonal[:, -1] ** 2 - room)
     after_dof = dof + sums.rows
     return _Scatter(
         variance=variance,
-        information=information,
-        log_det=2.0 * np.log(np.diagonal(factor, axis1=1, axis2=2)).sum(axis=1),
+        information=whole[:, :-1, :-1],
+        log_det=2.0 * np.log(diagonal[:, :-1]).sum(axis=1),
         after=np.maximum((dof * variance + rest) / after_dof, least),
         dof=after_dof,
     )

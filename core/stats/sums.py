@@ -122,15 +122,20 @@ class SumMaker:
             tilt /= np.sqrt(add(by_moment * layout.drift, layout.first)[drifting])[:, None]
         sizes = np.diff([*layout.first_day, len(layout.first)])
         owner = np.repeat(np.arange(len(layout.first_day)), sizes)
+        kinds = _Kinds.of(day_weight, layout.doubt, day_z, owner)
+        if kinds is not None and one_each:  # the kinds' products are weighted once more
+            whole = np.tensordot(1.0 / kinds.weight, kinds.product, axes=1)
+        else:
+            whole = weighted.T @ z
         return cls(
             layout=layout,
             noise=noise,
-            whole=weighted.T @ z,
+            whole=whole,
             day_weight=day_weight,
             day_z=day_z,
             owner=owner,
             tilt=tilt,
-            kinds=_Kinds.of(day_weight, layout.doubt, day_z, owner),
+            kinds=kinds,
         )
 
     def at(self, ratios: Sequence[float]) -> Sums:
@@ -149,8 +154,8 @@ class SumMaker:
         import numpy as np  # lazy: 0.1 s
 
         layout = self.layout
-        found = [self._at(ratio) for ratio in ratios]
-        products = np.array([product for product, _ in found])
+        products = np.empty((len(ratios), *self.whole.shape))
+        log_dets = [self._at(ratio, into) for ratio, into in zip(ratios, products, strict=True)]
         log_weight = float(np.log(layout.weight).sum())
         return Sums(
             columns=layout.columns,
@@ -158,7 +163,7 @@ class SumMaker:
             gram=products[:, :-1, :-1],
             product=products[:, :-1, -1],
             square=products[:, -1, -1],
-            log_det=np.array([log_det for _, log_det in found]) - log_weight,
+            log_det=np.array(log_dets) - log_weight,
             size=np.diag(self.whole)[:-1].copy(),
             rows=len(layout.z) - len(layout.first_day) - len(self.tilt),
             ss=layout.ss,
@@ -167,8 +172,8 @@ class SumMaker:
             total=layout.total,
         )
 
-    def _at(self, ratio: float) -> tuple[np.ndarray, float]:
-        """Products of columns and values at one ratio, and the logarithm of the determinant."""
+    def _at(self, ratio: float, into: np.ndarray) -> float:
+        """Put products of columns and values at one ratio in; return the log determinant."""
         import numpy as np  # lazy: 0.1 s
 
         first_day, kinds = self.layout.first_day, self.kinds
@@ -184,11 +189,11 @@ class SumMaker:
             k = spread / (1.0 + spread * kinds.weight)
             taken = np.tensordot(k, kinds.product, axes=1)
             sides = np.tensordot(1.0 - k * kinds.weight, kinds.total, axes=(0, 1))
-        product = self.whole - taken - (sides / constant[:, None]).T @ sides
+        np.subtract(self.whole, taken, out=into)
+        into -= (sides / constant[:, None]).T @ sides
         if len(self.tilt):  # moments are about their day's middle: nothing else is touched
-            product = product - self.tilt.T @ self.tilt
-        log_det = float(np.log1p(between * self.day_weight).sum() + np.log(constant).sum())
-        return product, log_det
+            into -= self.tilt.T @ self.tilt
+        return float(np.log1p(between * self.day_weight).sum() + np.log(constant).sum())
 
 
 @dataclass(frozen=True, slots=True, eq=False)
