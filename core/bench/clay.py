@@ -20,6 +20,7 @@ __all__ = ["ClayOnFile", "clay_readings", "latest_clay"]
 
 _MM = 1e-3  # m in a mm
 _GAPS = ("valve_gap_intake", "valve_gap_exhaust")
+_FOLLOWS = frozenset(slot for gap in _GAPS for slot in slot_of(gap).follows)
 _DIAL = "light_springs"
 
 
@@ -98,15 +99,16 @@ def latest_clay(
     usable = [
         clay for clay in clay_readings(taken, answers, gauges) if any(map(_tells, clay.sides))
     ]
-    here = [clay for clay in usable if _is_same_build(clay.sheet, sheet)]
-    return (here or usable)[-1] if usable else _from_sheet(sheet, gauges)
+    if not usable:
+        return _from_sheet(sheet, gauges)
+    here = (clay for clay in reversed(usable) if _is_same_build(clay.sheet, sheet))
+    return next(here, usable[-1])
 
 
 def _is_same_build(then: Sheet, now: Sheet) -> bool:
     """Tell whether nothing that a gap follows from, and that both tell, is another one now."""
-    both = then.readings.keys() & now.readings.keys()
-    follows = {slot for gap in _GAPS for slot in slot_of(gap).follows}
-    return all(same_reading(then.readings[s], now.readings[s]) for s in both & follows)
+    both = _FOLLOWS & then.readings.keys() & now.readings.keys()
+    return all(same_reading(then.readings[s], now.readings[s]) for s in both)
 
 
 def _tells(side: ClayReading | None) -> bool:
