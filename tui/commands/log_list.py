@@ -141,7 +141,7 @@ PLAN: Final = (
         "plan.fresh",
         ("x",),
         "Clear",
-        "Forget what was typed: everything is as it was last time.",
+        "Forget what was typed: everything is as it was last time; once more brings it back.",
         foot=True,
     ),
     Command(

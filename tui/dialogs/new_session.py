@@ -40,6 +40,7 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
         self._asker = asker
         self._fresh = draft
         self._draft = kept or draft
+        self._cleared: Draft | None = None  # what was cleared, until something else is typed
         self._left = kept  # as it was left; still shown as such while nothing else was typed
 
     @property
@@ -60,6 +61,7 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
         copied = f"Starts on a copy of the setup sheet of {draft.before_label}."
         sheet = copied if draft.before else "Starts on an empty setup sheet."
         left = "As you left it; x clears it. " if draft == self._left else ""
+        left = "Cleared; x brings it back. " if self._cleared is not None else left
         if draft.copied_from is not None:
             whose = draft.copied_from.name
             sheet = f"Starts on the values of {whose}, copied until confirmed, without its parts."
@@ -93,16 +95,17 @@ class PlanDrawer(Drawer[Draft], inherit_bindings=False):
         self.complain("")
         changed = await FIELDS[current.id].ask(self._asker, self._draft)
         if changed is not None:
-            self._draft = changed
+            self._draft, self._cleared = changed, None
             self._show()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Leave out clearing while there is nothing to clear."""
-        return action != "fresh" or self.typed is not None
+        return action != "fresh" or self.typed is not None or self._cleared is not None
 
     def action_fresh(self) -> None:
-        """Forget what was typed."""
-        self._draft = self._fresh
+        """Forget what was typed, or bring back what was just forgotten."""
+        typed, back = self.typed, self._cleared
+        self._draft, self._cleared = back or self._fresh, typed
         self.complain("")
         self._show()
 
