@@ -89,6 +89,7 @@ def _plan(ranked: Ranked, running: Running) -> tuple[tuple[str, str], ...]:
         ("smallest gain", gain),
         ("stop rule", stop),
         ("hold", test.hold),
+        ("bring", ", ".join(swap.bring) or "nothing that is used up"),
         ("checks", _checks(ranked)),
         ("time", _time(ranked, running)),
     )

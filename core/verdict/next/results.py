@@ -28,6 +28,7 @@ class Swap:
     checks: tuple[str, ...]  # short names of the checks it makes due, stops first
     stops: int  # how many of them are stop items
     sessions: int  # in which the level it goes to was run on this test
+    bring: tuple[str, ...] = ()  # what the swap uses up, with its state on the shelf
 
     @property
     def words(self) -> str:

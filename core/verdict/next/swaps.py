@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from core.checks import Cleared, Rule, due_for_changes, rule_for
 from core.reckon.paper import on_paper
-from core.setup import Part, Reading, Sheet, build_readings, part_readings, slot_of
+from core.setup import Part, Reading, Sheet, build_readings, part_readings, shopping, slot_of
 from core.stats import Column
 from core.verdict.effects import catalogue
 from core.verdict.next.efforts import COOL_MINUTES, check_minutes, effort_of
@@ -104,6 +104,11 @@ def _swap(
         checks=tuple(_shorts(rules)),
         stops=sum(rule.is_stop for rule in rules),
         sessions=standing.sessions.get(after[0], 0),
+        bring=tuple(
+            f"{needed.what} ({needed.status})"
+            for needed in shopping([slot], standing.parts, [part.id] if part else [])
+            if not part or needed.part != part.id
+        ),
     )
 
 

@@ -199,6 +199,7 @@ def test_each_swap_comes_with_its_reason_and_a_ready_plan(book: Book) -> None:
     assert plan["order"] == "A Stock pipe, B Pipe 1, A Stock pipe again: 4 pairs each"
     assert plan["time"].startswith(f"about {time_words(one.minutes)}: setting up 45 min")
     assert plan["smallest gain"] == "0.15 s"
+    assert "gasket (not on the shelf)" in plan["bring"]
     assert one.half_days == pytest.approx(one.minutes / 240)
     said = json.dumps(next_data(found), allow_nan=False) + str(next_page(found))
     assert "Plan: exhaust: Stock pipe -> Pipe 1" in said
