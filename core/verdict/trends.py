@@ -22,7 +22,7 @@ class Moved:
 
     kind: MovedKind
     change: float  # last third less first third, in the test's unit
-    low: float  # 95 %
+    low: float  # 99 %: it is looked for in every side of every comparison
     high: float
     per_attempt: float  # slope over all of them
     hot: int  # attempts tagged as hot or fading
@@ -41,9 +41,9 @@ def moved(session: Session, side: BuildSide, spread: Spread) -> Moved | None:
         side: its attempts, of one block or several.
         spread: of a single attempt once its direction is taken out.
 
-    Thirds have ``n/3`` attempts each with their direction's mean taken off; the difference of two
-    such means has the variance ``spread^2 (2/k)(1 - d/n)``, d directions, which the means of the
-    directions share, and is judged by t. Getting better is warm-up, getting worse is fade.
+    Thirds have ``k = n/3`` attempts each with their direction's mean taken off. These means cancel
+    where both thirds hold as many of each direction, so the difference has the variance
+    ``2 spread^2/k``; judged by t at 99 %. Getting better is warm-up, getting worse is fade.
 
     Source: as :func:`core.attempts.trend_of`; the variance by algebra.
     """
@@ -54,7 +54,7 @@ def moved(session: Session, side: BuildSide, spread: Spread) -> Moved | None:
         return None
     test = find_test(side.test)
     third = len(direction_centred(mine).centred) // 3
-    half = t_quantile(0.975, spread.dof) * spread.sd * sqrt(2.0 / third)
+    half = t_quantile(0.995, spread.dof) * spread.sd * sqrt(2.0 / third)
     low, high = found.change - half, found.change + half
     kind = _kind(found.change, low, high, test)
     return Moved(kind, found.change, low, high, found.per_attempt, _hot(mine))
