@@ -80,7 +80,7 @@ def value_cells(attempt: Attempt, test: Test) -> tuple[str, str]:
     """Return the cells of value and unit: as they were typed, if that still says the same.
 
     >>> from core.attempts import find_test
-    >>> value_cells(Attempt(n=1, value=75.639168, text="47 mph"), find_test("top"))
+    >>> value_cells(Attempt(n=1, value=75.639168, text="47 mph b"), find_test("top"))
     ('47', 'mph')
     """
     if attempt.value is None:
@@ -95,8 +95,9 @@ def _as_typed(text: str, test: Test) -> tuple[str, str]:
     parts = _PARTS.match(text.strip())
     if parts is None or not _PLAIN.match(parts[1].strip()):
         return "", ""
+    unit, *_ = (parts[2] or "").split() or [""]  # tags may stand behind it
     try:
-        return parts[1].strip(), find_unit(parts[2]).symbol if parts[2] else test.unit
+        return parts[1].strip(), find_unit(unit).symbol if unit else test.unit
     except InputError:
         return "", ""
 
