@@ -270,5 +270,6 @@ def _entry_words(entry: Entry, key: str, labels: Mapping[str, str]) -> str:
     when = "no time" if entry.at is None else f"{entry.at.day:>2} {entry.at:%b %Y %H:%M}"
     side = slot_of(entry.slot).label.split()[0] + " " if key == "clay" else ""
     session = labels.get(entry.session, entry.session)
-    said = (entry.source, entry.instrument, entry.condition, session, entry.note)
+    note = "" if entry.note.startswith("clay: ") else entry.note  # that the value says already
+    said = (entry.source, entry.instrument, entry.condition, session, note)
     return plain(f"{when}  {side}{entry.words}  {', '.join(filter(None, said))}")
