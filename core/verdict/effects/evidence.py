@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import fsum, inf, sqrt
 
 from core.attempts import Attempt, Test, find_test, find_timing, resolution_of, usual_sd
 from core.session import SessionHead
-from core.setup import Sheet
+from core.setup import PartHead, Sheet
 from core.stats import Block, Column, Levels, Usual, resolution_floor
 from core.verdict.effects.levels import Catalogue, catalogue
 from core.verdict.effects.observed import Seen, counting, seen_in
@@ -65,6 +65,7 @@ _REASONS: Mapping[str, str] = {
     "unknown": "some attempts have no direction",
     "unpaired": "both ways were run, but never one right after the other",
     "mixed": "attempts were timed with different gear",
+    "gear": "the timing gear is none that I know",
     "unread": "the setup sheet cannot be read",
 }
 
@@ -89,7 +90,7 @@ def gather_evidence(
     test: str,
     *,
     names: Callable[[str], str],
-    parts: Mapping[str, str],
+    parts: Iterable[PartHead],
     allowances: Mapping[str, Allowance] | None = None,
     by_name: bool = False,
 ) -> Evidence:
@@ -100,7 +101,7 @@ def gather_evidence(
         sheets: a setup sheet for each build key that occurs.
         test: name of the test.
         names: name of a machine or place by id.
-        parts: present names of parts by id.
+        parts: those of the shelf, for their present names and those that were made one.
         allowances: by session id, what conditions explain of its times; None: nothing.
         by_name: parts of one name count as the same, for logs that share no ids.
 
@@ -108,12 +109,13 @@ def gather_evidence(
     """
     found = _Gathering(find_test(test), names)
     followers: dict[str, None] = {}
+    shelf = {part.id: part for part in parts}
     for machine in dict.fromkeys(head.machine for head in heads):
         own = [head for head in heads if head.machine == machine]
         keys = dict.fromkeys(key for head in own for key in head.builds)
         known = {key: sheets[key] for key in keys if key in sheets}
-        builds = catalogue({"": Sheet(), **known}, parts, by_name=by_name) if "" in keys else (
-            catalogue(known, parts, by_name=by_name)
+        builds = catalogue({"": Sheet(), **known}, shelf, by_name=by_name) if "" in keys else (
+            catalogue(known, shelf, by_name=by_name)
         )  # fmt: skip
         followers.update(dict.fromkeys(builds.followers))
         found.words.update(builds.words)

@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from core.setup import Reading, Sheet, build_readings, reading_words, sameness, slot_of, slot_order
+from core.setup import (
+    PartHead,
+    Reading,
+    Sheet,
+    build_readings,
+    reading_words,
+    sameness,
+    settled_id,
+    slot_of,
+    slot_order,
+)
 from core.stats import Column, Levels
 
 __all__ = ["NOT_RECORDED", "Catalogue", "catalogue"]
@@ -26,13 +36,13 @@ class Catalogue:
 
 
 def catalogue(
-    sheets: Mapping[str, Sheet], names: Mapping[str, str], *, by_name: bool = False
+    sheets: Mapping[str, Sheet], parts: Mapping[str, PartHead], *, by_name: bool = False
 ) -> Catalogue:
     """Return the builds of one machine as levels of what varied between them.
 
     Args:
         sheets: by build key.
-        names: present names of parts by id.
+        parts: those of the shelf by id; parts that were made one are one level.
         by_name: parts of the same name count as the same, for logs that share no ids.
 
     A slot that some builds have and others do not is at the level "not recorded" there. A slot
@@ -46,7 +56,7 @@ def catalogue(
     for slot in slots:
         by_key = {}
         for key, readings in said.items():
-            name, called = _level(slot, readings.get(slot), names, by_name=by_name)
+            name, called = _level(slot, readings.get(slot), parts, by_name=by_name)
             by_key[key] = name
             words[slot, name] = called
         if len(set(by_key.values())) > 1:
@@ -61,14 +71,15 @@ def catalogue(
 
 
 def _level(
-    slot: str, reading: Reading | None, names: Mapping[str, str], *, by_name: bool
+    slot: str, reading: Reading | None, parts: Mapping[str, PartHead], *, by_name: bool
 ) -> tuple[str, str]:
     """Return what stands for a reading, the same for readings that say the same, and its words."""
     if reading is None:
         return NOT_RECORDED, NOT_RECORDED
     if reading.part:
-        called = names.get(reading.part, reading.text) or reading.part
-        return (called if by_name else f"part {reading.part}"), called
+        settled = settled_id(reading.part, parts)
+        called = parts[settled].name if settled in parts else reading.text or reading.part
+        return (called if by_name else f"part {settled}"), called
     kind, value, text = sameness(reading)
     number = "" if value is None else f"{value:.9g}"
     return " ".join(filter(None, (kind, number, text))), reading_words(slot_of(slot), reading)

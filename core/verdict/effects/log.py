@@ -93,9 +93,17 @@ def tests_of(heads: Iterable[SessionHead], machine: str) -> tuple[str, ...]:
     ran: Counter[str] = Counter(
         head.test
         for head in heads
-        if machine in ("", head.machine) and head.attempts and find_test(head.test).usual
+        if machine in ("", head.machine) and head.attempts and _has_numbers(head.test)
     )
     return tuple(name for name, _ in ran.most_common())
+
+
+def _has_numbers(test: str) -> bool:
+    """Tell whether a test is one that can be compared; a later version's is not known here."""
+    try:
+        return bool(find_test(test).usual)
+    except NotFoundError:
+        return False
 
 
 def sheets_of(book: Book, heads: Iterable[SessionHead]) -> dict[str, Sheet]:
@@ -136,7 +144,7 @@ def evidence_of(
         sheets_of(book, heads),
         test,
         names=book.name_of,
-        parts={part.id: part.name for part in book.parts()},
+        parts=book.parts(),
         allowances=allowances,
         by_name=by_name,
     )

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import fsum
 
-from core.attempts import Attempt
+from core.attempts import Attempt, find_timing
 from core.attempts.pairs import couples
+from core.errors import NotFoundError
 from core.session import SessionHead
 
 __all__ = ["Seen", "counting", "ran_on", "seen_in"]
@@ -41,6 +43,15 @@ def counting(head: SessionHead, test: str) -> Iterator[Attempt]:
             yield a
 
 
+@lru_cache(maxsize=64)
+def _is_known(timing: str) -> bool:
+    """Tell whether timing gear is of this version's table, or was not told at all."""
+    try:
+        return not timing or bool(find_timing(timing))
+    except NotFoundError:
+        return False
+
+
 @dataclass(frozen=True, slots=True)
 class Seen:
     """The observations of one block."""
@@ -62,6 +73,8 @@ def seen_in(head: SessionHead, attempts: Sequence[Attempt]) -> Seen | str:
     timings = {a.timing or head.timing for a in attempts}
     if len(timings) > 1:
         return "mixed"
+    if not _is_known(next(iter(timings))):
+        return "gear"
     values = [a.value for a in attempts if a.value is not None]
     moments = [a.at.timestamp() for a in attempts if a.at is not None]
     moment = fsum(moments) / len(moments) if len(moments) == len(attempts) else attempts[0].n

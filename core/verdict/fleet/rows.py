@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from core.attempts import find_test
-from core.errors import LogError
+from core.errors import LogError, NotFoundError
 from core.session import Book, Session
 from core.setup import Reading, build_letters, reading_words, slot_of
 from core.stats import Block, Column, Levels
@@ -31,7 +31,7 @@ def attempt_rows(book: Book) -> Iterator[dict[str, Any]]:
         letters = build_letters(session.sheets)
         machine, place = book.name_of(session.machine), book.name_of(session.place)
         for a in session.attempts:
-            test = find_test(a.test or session.test)
+            test = a.test or session.test
             yield {
                 "log": book.log.id,
                 "session": session.id,
@@ -41,17 +41,24 @@ def attempt_rows(book: Book) -> Iterator[dict[str, Any]]:
                 "rider": session.rider,
                 "n": a.n,
                 "build": letters[a.sheet] if a.sheet < len(letters) else "",
-                "test": test.name,
+                "test": test,
                 "timing": a.timing or session.timing,
                 "kind": a.kind,
                 "value": a.value,
-                "unit": test.unit,
+                "unit": _unit(test),
                 "direction": a.direction,
                 "ran_at": a.at.isoformat() if a.at else None,
                 "tags": list(a.tags),
                 "struck": a.strike.code if a.strike else "",
                 "note": a.note,
             }
+
+
+def _unit(test: str) -> str:
+    try:
+        return find_test(test).unit
+    except NotFoundError:  # of a later version
+        return ""
 
 
 def block_rows(book: Book) -> Iterator[dict[str, Any]]:

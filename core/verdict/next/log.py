@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from math import sqrt
 
 from core.attempts import Test, find_test
-from core.errors import NotFoundError
+from core.errors import InputError, NotFoundError
 from core.session import Book
 from core.setup import SLOTS, Part, Sheet, find_slot, slot_of
 from core.stats import Column
@@ -41,6 +41,8 @@ def next_test(
         NotFoundError: no such machine, test or slot, or an empty log.
         InputError: the test gives no number.
     """
+    if machine == "all":
+        raise InputError("What to test next is asked of one machine.", "Name it.")
     slot = find_slot(about).id if about else ""
     looked = look(book, machine, test, allowances=allowances)
     effects = looked.effects
@@ -115,12 +117,13 @@ def _running(looked: Looked, test: Test) -> Running:
 
 def _left_out(parts: list[Part], sheet: Sheet) -> Iterator[str]:
     """Yield why parts that lie on the shelf are no candidates."""
-    here = [p for p in parts if p.status == "here" and not p.slot.startswith("own:")]
+    own = [p for p in parts if not p.same_as and not p.slot.startswith("own:")]
+    here = [p for p in own if p.status == "here"]
     no_place = [p.name for p in here if not sheet.readings.get(p.slot) or
                 not sheet.readings[p.slot].part]  # fmt: skip
     if no_place:
         yield f"No slot to hold against on this machine's sheet: {', '.join(no_place[:6])}."
-    away = [p.name for p in parts if p.status in ("wanted", "ordered")]
+    away = [p.name for p in own if p.status in ("wanted", "ordered")]
     if away:
         yield f"Not here yet: {', '.join(away[:6])}."
 

@@ -7,7 +7,16 @@ from dataclasses import dataclass
 
 from core.checks import Cleared, Rule, due_for_changes, rule_for
 from core.reckon.paper import on_paper
-from core.setup import Part, Reading, Sheet, build_readings, part_readings, shopping, slot_of
+from core.setup import (
+    Part,
+    PartHead,
+    Reading,
+    Sheet,
+    build_readings,
+    part_readings,
+    shopping,
+    slot_of,
+)
 from core.stats import Column
 from core.verdict.effects import catalogue
 from core.verdict.next.efforts import COOL_MINUTES, check_minutes, effort_of
@@ -34,25 +43,38 @@ def swaps_from(standing: Standing) -> tuple[Swap, ...]:
     one fitted; a setting if the machine ran the test on it before. What keeps the machine in hand
     (governor, limiter, brake, throttle) and what cannot be undone is none.
     """
-    names = {part.id: part.name for part in standing.parts}
+    shelf = {
+        part.id: PartHead(id=part.id, name=part.name, slot=part.slot, same_as=part.same_as)
+        for part in standing.parts
+    }
     found: dict[Column, Swap] = {}
     for slot, reading, part in (*_free_parts(standing), *_past_settings(standing)):
         if effort_of(slot).where == "never":
             continue
         before, after = (
-            _level(standing.sheet, slot, standing.sheet.readings[slot], names),
-            _level(standing.sheet, slot, reading, names),
+            _level(standing.sheet, slot, standing.sheet.readings[slot], shelf),
+            _level(standing.sheet, slot, reading, shelf),
         )
         if before[0] != after[0] and after[0] not in found:
             found[after[0]] = _swap(standing, slot, reading, part, before, after)
     return tuple(found.values())
 
 
+def _head(part: Part) -> PartHead:
+    return PartHead(id=part.id, name=part.name, slot=part.slot, same_as=part.same_as)
+
+
 def _free_parts(standing: Standing) -> Iterator[tuple[str, Reading, Part | None]]:
     fitted = standing.sheet.readings
     for part in sorted(standing.parts, key=lambda p: (p.name, p.id)):
         now = fitted.get(part.slot)
-        if part.status == "here" and now is not None and now.part and now.part != part.id:
+        if (
+            part.status == "here"
+            and not part.same_as
+            and now is not None
+            and now.part
+            and now.part != part.id
+        ):
             yield part.slot, part_readings(part)[part.slot], part
 
 
@@ -65,11 +87,11 @@ def _past_settings(standing: Standing) -> Iterator[tuple[str, Reading, Part | No
 
 
 def _level(
-    sheet: Sheet, slot: str, reading: Reading, names: Mapping[str, str]
+    sheet: Sheet, slot: str, reading: Reading, shelf: Mapping[str, PartHead]
 ) -> tuple[Column, str]:
     """Return the level a reading stands for, as the effects name it, and its words."""
     alone = Sheet(readings={slot: reading})
-    found = catalogue({"": Sheet(), "one": alone}, names)
+    found = catalogue({"": Sheet(), "one": alone}, shelf)
     column = found.levels["one"][0]
     return column, found.words[column]
 

@@ -15,7 +15,7 @@ from core.attempts import AirReading, Strike
 from core.errors import InputError, NotFoundError
 from core.report.effects_page import effects_data, effects_page, effects_picture
 from core.session import Book, Session
-from core.setup import Machine
+from core.setup import Machine, Part, Sheet, fitted
 from core.stats import Verdict
 from core.verdict import compare_sessions
 from core.verdict.effects import Allowance, PartEffect, PartEffects, effects_of, gather_evidence
@@ -232,10 +232,31 @@ def test_a_session_whose_sheet_cannot_be_read_is_told_as_left_out(book: Book) ->
     """A file cut short is no session at all; a head without its sheet is left out by name."""
     book.save(_ran("S01", 0, (SLOW, _build(60))), _ran("S02", 7, (FAST, _build(66))))
     heads = book.sessions()
-    found = gather_evidence(heads, {}, "0-50", names=str, parts={})
+    found = gather_evidence(heads, {}, "0-50", names=str, parts=[])
     assert found.blocks == ()
     assert found.left_out == ("Left out: S01, S02; the setup sheet cannot be read.",)
     path = book.log.folder / "sessions" / f"{heads[1].id}.json"
     path.write_bytes(path.read_bytes()[:-200])
     with Book.open(book.log.folder, read_only=True) as again:
         assert effects_of(again).sessions == 1
+
+
+def test_parts_that_were_made_one_are_one_level(book: Book) -> None:
+    """And a test or timing gear that only a later version knows stops nothing."""
+    one, other = (Part(id=f"p{i}", name=f"Pipe {i}", slot="exhaust") for i in (1, 2))
+    builds = [{"exhaust": fitted(part.id, part.name)} for part in (one, other)]
+    made = [
+        msgspec.structs.replace(_ran(label, day, (text, {})), sheets=(Sheet(readings=build),))
+        for label, day, text, build in (("S01", 0, SLOW, builds[0]), ("S02", 7, FAST, builds[1]))
+    ]
+    book.save(one, other, *made)
+    assert len(effects_of(book).effects) == 1
+    book.save(msgspec.structs.replace(other, same_as="p1"))
+    assert effects_of(book).effects == ()
+    book.save(
+        msgspec.structs.replace(_ran("S03", 9, (SLOW, {})), test="quarter-moon"),
+        _ran("S04", 11, (SLOW, {}), timing="sundial"),
+    )
+    found = effects_of(book)
+    assert found.test == "0-50"
+    assert found.left_out == ("Left out: S04; the timing gear is none that I know.",)
