@@ -67,7 +67,8 @@ class At:
             await settle(self.pilot)
             if key in _GOES_AWAY and before is self.app.screen:
                 await self._until(lambda: self.app.screen is not before)  # noqa: B023
-        await self._until(lambda: "reading what is on file" not in self.text)
+        for worker in [one for one in self.app.workers if one.group == "bench"]:
+            await worker.wait()
         await settle(self.pilot)
 
     async def _until(self, true: Callable[[], bool]) -> None:

@@ -65,7 +65,7 @@ async def test_rows_of_a_file_in_thou_and_a_table_read_at_the_valve(
         await at.press("k")
         assert "Rocker ratio that it was read with" in at.flat
         await at.press("enter", "enter")
-        assert "69 rows to 5.8" in at.flat
+        assert "69 rows to 4.64 mm" in at.flat, "5.8 mm at the valve over 1.25, by hand"
     (kept,) = readings(season)
     assert kept.lift is not None
     assert (kept.lift.measured_at, kept.lift.rocker_ratio, kept.lift.lash) == ("valve", 1.25, 0.0)
