@@ -8,6 +8,7 @@ import pytest
 
 from tests.tui.seeing import lines
 from tests.tui.session.strip import at_the_strip, new_session
+from tui.screens.session.attempts_stage import AttemptsStage
 from tui.widgets.entry_line import EntryLine
 from tui.widgets.time_board import TimeBoard
 
@@ -212,6 +213,7 @@ async def test_one_key_commands(season: Path) -> None:
 async def test_capital_letters_and_blanks_do_no_harm(season: Path) -> None:
     """Caps lock is on with gloves; a stopwatch that was started unawares is dropped."""
     async with at_the_strip(season) as strip:
+        strip.screen.query_one(AttemptsStage).watch_clock = lambda: 100.0
         await strip.press("space", "space", "escape", "D")
         assert strip.saved.next_direction == "E"
         assert strip.entry == ""
