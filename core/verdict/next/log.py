@@ -130,10 +130,12 @@ def _left_out(parts: list[Part], sheet: Sheet) -> Iterator[str]:
 
 def _first(proposals: tuple[Proposal, ...], machine: str, test: Test, slot: str) -> str:
     what = f" about {slot_of(slot).label}" if slot else ""
+    if not proposals and slot:
+        return f"{machine}, {test.name}: no swap that could be made now tells more{what}."
     if not proposals:
         return (
             f"{machine}, {test.name}: no part is here and free, and no setting was run otherwise, "
-            f"so there is no swap to suggest{what}."
+            "so there is no swap to suggest."
         )
     best = proposals[0]
     how = "A-B-A on one day" if best.design == "A-B-A" else "on another day"

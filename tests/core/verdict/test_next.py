@@ -218,6 +218,8 @@ def test_where_there_is_nothing_to_swap_it_is_said(tmp_path: Path) -> None:
         found = next_test(book)
         assert found.proposals == ()
         assert "no part is here and free" in found.sentence
-        assert "nothing" not in str(next_page(found))
+        about = next_test(book, about="exhaust")
+        assert about.sentence.endswith("no swap that could be made now tells more about exhaust.")
+        assert "Plan" not in str(next_page(about))
         with pytest.raises(NotFoundError, match="No slot is called"):
             next_test(book, about="warp drive")
