@@ -9,6 +9,10 @@ import shutil
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+settings.register_profile("busy", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("busy")  # how quick a machine is, is no matter of these tests
 
 _IN_MEMORY = Path("/dev/shm")  # noqa: S108  a file system in memory, where there is one
 _ROOM = 2**30  # bytes that must be free there

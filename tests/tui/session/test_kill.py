@@ -39,8 +39,8 @@ pytestmark = [
 GROUPS = 4
 LOGS, KILLS = 5, 10  # in each group, and in each log
 FRESH = 4  # logs in each group whose first kill is of a program that was started afresh
-_LONGEST = 0.25  # s from the first attempt that is acknowledged to the kill
-_PACE = 0.03  # s between two lines
+_LONGEST = 4.0  # times as long as the first attempt took, from its being acknowledged to the kill
+_PACE = 0.4  # times as long between two lines
 _ROW = re.compile(r"● +(\d+) +(?:\d\d:\d\d +)?[WE] +(\d+\.\d\d)\b")
 _SAID = re.compile(r"Attempt (\d+) [WE] (\d+\.\d\d) s is saved\.")
 
@@ -84,15 +84,17 @@ def _run_until_killed(
         terminal.wait_for("○ open")
         terminal.type_in("\r")
         terminal.wait_for("digits, then enter")
+        started = time.monotonic()
         terminal.type_in(f"{next(values)}\r")
         terminal.wait_for("is saved.")
         seen = _acknowledged(terminal)
         following = time.monotonic()
-        end = following + rng.uniform(0.0, _LONGEST)
+        first = following - started
+        end = following + rng.uniform(0.0, _LONGEST) * first
         while (now := time.monotonic()) < end:
             if now >= following:
                 terminal.type_in(f"{next(values)}\r")
-                following = now + _PACE
+                following = now + _PACE * first
             terminal.look(max(0.0, min(following, end) - now))
             seen |= _acknowledged(terminal)
         terminal.kill()
