@@ -24,6 +24,7 @@ from core.verdict import (
     side_of,
     verdict_words,
 )
+from core.verdict.effects import effects_of
 
 __all__ = ["never_alone", "on_its_own", "predicted", "rests_on_little"]
 
@@ -59,7 +60,21 @@ def on_its_own(asker: Asker) -> Answer:
         f"{listed(_company(together, asker, slot))}."
     )
     more = tuple(filter(None, (_left_over(asker, step) for step in together)))
-    return Answer(sentence, columns, tuple(rows), more, ids)
+    over_all = _over_all(asker, together[-1])
+    return Answer(sentence, columns, tuple(rows), (*more, *over_all), ids)
+
+
+def _over_all(asker: Asker, step: Step) -> Iterator[str]:
+    """What all sessions of that machine and test together say, where they say it apart."""
+    slot = asker.slot_named()
+    factors = {cause.slot for cause in step.causes if is_about(cause, asker.rest, slot)}
+    try:
+        found = effects_of(asker.book, step.b.machine, step.test)
+    except BackToBackError:  # nothing to work out: the steps above are all there is
+        return
+    for effect in found.effects:
+        if effect.factor in factors and effect.known is not None:
+            yield f"All {found.sessions} sessions together, across days: {effect.sentence}"
 
 
 def _all_alone(asker: Asker) -> Answer:

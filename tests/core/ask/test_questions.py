@@ -84,9 +84,10 @@ def test_the_sheet_behind_a_result_is_the_whole_sheet(asked_season: Book) -> Non
 
 
 def test_the_clutch_by_what_the_sprocket_leaves(asked_season: Book) -> None:
-    (left,) = answered(asked_season, 5, "clutch springs").more
+    left, together = answered(asked_season, 5, "clutch springs").more
     assert "what the final sprocket alone (S05:B) did leaves 0.23 s quicker" in left
     assert "cannot be told from nothing" in left
+    assert "clutch engagement 2,900 rpm against 2,100 rpm: can't tell yet" in together
 
 
 def test_predictions_one_by_one(asked_season: Book) -> None:
