@@ -12,7 +12,6 @@ import pytest
 
 from core.report.comparison_view import Asked, ComparisonView, view_of
 from core.session import Book
-from tests.tui import driving
 from tests.tui.compare.going import (
     app_of,
     comparing,
@@ -23,7 +22,7 @@ from tests.tui.compare.going import (
     words,
 )
 from tests.tui.contrast import assert_readable
-from tests.tui.driving import opened
+from tests.tui.driving import Driven, opened
 from tests.tui.seeing import lines, text
 from tests.tui.test_text_on_screen import assert_sound
 from tui.screens.compare import CompareScreen
@@ -31,6 +30,15 @@ from tui.themes import THEMES
 from tui.widgets.big_text import big_lines
 
 pytestmark = pytest.mark.xdist_group("season")
+
+
+async def _until(pilot: Driven, wanted: str) -> None:
+    """Wait until words stand on the screen, whatever is still being worked out."""
+    for _ in range(200):
+        await pilot.pause(0.02)
+        if wanted in text(pilot.app):
+            return
+    raise AssertionError(f"“{wanted}” does not come")
 
 
 async def test_a_quiet_line_stands_there_until_the_answer_comes(
@@ -47,12 +55,10 @@ async def test_a_quiet_line_stands_there_until_the_answer_comes(
     async with opened(season) as pilot:
         ids = (session_id(season, "S01"), session_id(season, "S03"))
         pilot.app.push_screen(CompareScreen(*ids))
-        await driving.settle(pilot)
+        await _until(pilot, "Comparing …")
         assert lines(pilot.app)[0].strip() == "Comparison"
-        assert "Comparing …" in text(pilot.app)
         await pilot.press("o")
-        await driving.settle(pilot)
-        assert "There is nothing to look at yet." in text(pilot.app)
+        await _until(pilot, "There is nothing to look at yet.")
         await pilot.press("escape")
         released.set()
         await settle(pilot)
