@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from core.attempts import Test, find_test
 from core.session import Session
 from core.units import format_number
+from core.verdict.allowing.coasted import Measured
 from core.verdict.results import BuildSide, Comparison
 
 __all__ = ["Case", "Surroundings"]
@@ -20,6 +21,7 @@ class Surroundings:
     looked_at: int = 0  # different pairs compared lately, this one counted; 0: not counted
     predicted: int = 0  # predictions of the season that can be held against an outcome
     predicted_right: int = 0  # those whose sign was right
+    coasted: tuple[Measured, ...] = ()  # what coast-downs of B's machine gave
 
 
 @dataclass(frozen=True)

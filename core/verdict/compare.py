@@ -10,6 +10,7 @@ from core.session import Session, SessionHead
 from core.setup import Sheet, build_letters, changes, main_changes
 from core.stats import Spread, Verdict, judge
 from core.verdict.allowing import Allowances, PlaceOf, Ran, allowances_of
+from core.verdict.allowing.coasted import Measured
 from core.verdict.caps import caps_of
 from core.verdict.case import Case, Surroundings
 from core.verdict.clocks import Offset, offset_between
@@ -122,7 +123,7 @@ def compare(
     """
     test = find_test(sides.test)
     a, b = sides.observed()
-    work = _work(sides, a, b, heads, past, place_of)
+    work = _work(sides, a, b, heads, past, place_of, around.coasted)
     made = work.measured(a, b)
     changed = changes(
         *(_sheet(session, side) for session, side in ((sides.session_a, a), (sides.session_b, b)))
@@ -170,6 +171,7 @@ def _work(
     heads: Sequence[SessionHead],
     past: Iterable[Session],
     place_of: PlaceOf,
+    coasted: Sequence[Measured],
 ) -> _Work:
     """Spreads, allowances and the offset of the clocks."""
     timing = next((s.timing for s in (b, a) if s.timing != "mixed"), "")
@@ -188,6 +190,7 @@ def _work(
         place_of,
         spread.sd,
         same_day=same,
+        measured=coasted,
     )
     day = None if same else pool.day(kind, allowances.day_air)
     return _Work(sides, pool, spread, day, allowances, clock)

@@ -10,6 +10,7 @@ from core.attempts import find_test
 from core.errors import InputError, LogError, NotFoundError
 from core.session import Book, Place, Session, SessionHead
 from core.setup import build_letters, changes, main_changes
+from core.verdict.allowing.coasted import coasted
 from core.verdict.case import Surroundings
 from core.verdict.compare import Sides, compare
 from core.verdict.looked import count_look, looks_file
@@ -126,7 +127,7 @@ def compare_documents(
         names=book.name_of,
         past=_nearest(book, heads, a, b),
         place_of=lambda id_: place_in(book, id_),
-        around=Surroundings(looked_at=looked_at),
+        around=Surroundings(looked_at=looked_at, coasted=coasted(book, b.machine)),
     )
 
 

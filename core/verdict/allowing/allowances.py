@@ -11,6 +11,7 @@ from core.errors import InputError
 from core.session import Place, Session
 from core.session.weather import Weather
 from core.setup import Sheet
+from core.verdict.allowing.coasted import Measured
 from core.verdict.allowing.conditions import Conditions, conditions_of, matched
 from core.verdict.allowing.explained import Explained, explained_between
 from core.verdict.allowing.fit import Clocked, RoadFit, fit_road
@@ -93,7 +94,11 @@ def clocked_in(ran: Ran, spread: float) -> Clocked | None:
 
 
 def model_of(
-    sides: Sequence[Ran], past: Iterable[Session], place_of: PlaceOf, spread: float
+    sides: Sequence[Ran],
+    past: Iterable[Session],
+    place_of: PlaceOf,
+    spread: float,
+    measured: Sequence[Measured] = (),
 ) -> RoadFit:
     """Return the machine's own numbers from these sides and from sessions before them.
 
@@ -102,6 +107,7 @@ def model_of(
         past: other sessions of that machine, the nearest ones first.
         place_of: gives the place of an id.
         spread: of one observation of the test that is compared, in its unit.
+        measured: what coast-downs of that machine gave.
     """
     ran = [*sides, *(one for session in past for one in _all_of(session, place_of))]
     found: dict[tuple[str, str, str], Clocked] = {}
@@ -110,7 +116,7 @@ def model_of(
         clocked = clocked_in(one, spread) if len(found) < _MOST_MEANS else None
         if clocked is not None and key not in found:
             found[key] = clocked
-    return fit_road(tuple(found.values()))
+    return fit_road(tuple(found.values()), measured)
 
 
 def _all_of(session: Session, place_of: PlaceOf) -> list[Ran]:
@@ -122,7 +128,14 @@ def _all_of(session: Session, place_of: PlaceOf) -> list[Ran]:
 
 
 def allowances_of(
-    a: Ran, b: Ran, past: Iterable[Session], place_of: PlaceOf, spread: float, *, same_day: bool
+    a: Ran,
+    b: Ran,
+    past: Iterable[Session],
+    place_of: PlaceOf,
+    spread: float,
+    *,
+    same_day: bool,
+    measured: Sequence[Measured] = (),
 ) -> Allowances:
     """Return what the conditions explain of B less A.
 
@@ -132,6 +145,7 @@ def allowances_of(
         place_of: gives the place of an id.
         spread: of one observation, in the test's unit.
         same_day: on one day and place: what nobody read is then the same on both sides.
+        measured: what coast-downs of B's machine gave.
     """
     test, facts = find_test(b.side.test), facts_of(b.sheet)
     raw = (a.conditions, b.conditions)
@@ -155,7 +169,8 @@ def allowances_of(
         return bare
     same_place = bool(b.side.place) and a.side.place == b.side.place
     try:
-        fit = model_of((a, b) if a.side.machine == b.side.machine else (b,), past, place_of, spread)
+        sides = (a, b) if a.side.machine == b.side.machine else (b,)
+        fit = model_of(sides, past, place_of, spread, measured)
         found = explained_between(
             test, facts, fit, of_a, of_b, b.side.mean, b.headings, same_place=same_place
         )

@@ -8,6 +8,7 @@ from math import log
 from typing import TYPE_CHECKING
 
 from core.attempts import Test
+from core.verdict.allowing.coasted import Measured
 from core.verdict.allowing.model import State, results
 from core.verdict.allowing.priors import AIR_EXPONENT, PRIORS, SheetFacts, middles
 
@@ -60,14 +61,16 @@ def usual(sentence: str) -> RoadFit:
     return RoadFit(np.array(middles()), np.diag(_scales()), 0, False, sentence)
 
 
-def fit_road(clocked: Sequence[Clocked]) -> RoadFit:
+def fit_road(clocked: Sequence[Clocked], measured: Sequence[Measured] = ()) -> RoadFit:
     """Return the numbers that fit what was clocked best, the usual ones held against it.
 
     Args:
         clocked: means of a machine's sessions, on any tests that are modelled.
+        measured: numbers of the model that were measured by themselves, as by coast-downs.
 
-    ``min sum ((ln model - ln clocked)/s)^2 + sum z^2`` over the prior-scaled unknowns z, by
-    Gauss-Newton with the step held short; the covariance is that of the linear model at the end.
+    ``min sum ((ln model - ln clocked)/s)^2 + sum ((ln number - ln measured)/s)^2 + sum z^2`` over
+    the prior-scaled unknowns z, by Gauss-Newton with the step held short; the covariance is that of
+    the linear model at the end.
     Where it does not settle, or only with numbers no machine has, the usual ones are returned and
     the sentence says so.
 
@@ -78,15 +81,15 @@ def fit_road(clocked: Sequence[Clocked]) -> RoadFit:
     if not clocked:
         return usual("Nothing was clocked that the model can be fitted to: usual numbers are used.")
     z, damping = np.zeros(len(PRIORS) + 1), 0.01
-    at, slopes = _misses(clocked, z)
+    at, slopes = _misses(clocked, measured, z)
     for _ in range(_STEPS if np.isfinite(at).all() else 0):
         left = slopes.T @ slopes + np.eye(len(z)) * (1.0 + damping)
         step = -np.linalg.solve(left, slopes.T @ at + z)
-        after, steeper = _misses(clocked, z + step)
+        after, steeper = _misses(clocked, measured, z + step)
         if after @ after + (z + step) @ (z + step) <= at @ at + z @ z:  # false where not reached
             z, at, slopes, damping = z + step, after, steeper, damping / 10.0
             if float(np.abs(step).max()) < _SETTLED:
-                return _judged(clocked, z, at, slopes)
+                return _judged(clocked, measured, z, at, slopes)
         else:
             damping = 10.0 * max(damping, 0.01)
             if damping > 1e8:
@@ -98,7 +101,11 @@ def fit_road(clocked: Sequence[Clocked]) -> RoadFit:
 
 
 def _judged(
-    clocked: Sequence[Clocked], z: np.ndarray, at: np.ndarray, slopes: np.ndarray
+    clocked: Sequence[Clocked],
+    measured: Sequence[Measured],
+    z: np.ndarray,
+    at: np.ndarray,
+    slopes: np.ndarray,
 ) -> RoadFit:
     """The fit, unless it needs numbers that no machine has."""
     import numpy as np  # lazy: 0.1 s
@@ -115,7 +122,8 @@ def _judged(
     covariance = np.linalg.inv(slopes.T @ slopes + np.eye(len(z)))
     root = scales[:, None] * np.linalg.cholesky(covariance)
     n = len(clocked)
-    words = f"Fitted to {n} mean{'s' if n > 1 else ''} of this machine."
+    words = f"Fitted to {n} mean{'s' if n > 1 else ''} of this machine"
+    words += " and to its coast-downs." if measured else "."
     missing = dict.fromkeys(name for one in clocked for name in one.facts.missing)
     if missing:
         words += f" Not on the sheet, so usual: {', '.join(missing)}."
@@ -146,14 +154,30 @@ def _log_models(clocked: Sequence[Clocked], many: np.ndarray) -> np.ndarray:
     return found
 
 
-def _misses(clocked: Sequence[Clocked], z: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Model against clock in standard deviations, and its change for one of every unknown."""
+def _misses(
+    clocked: Sequence[Clocked], measured: Sequence[Measured], z: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """Model against clock in standard deviations, and its change for one of every unknown.
+
+    What was measured by itself stands below what was clocked.
+    """
     import numpy as np  # lazy: 0.1 s
 
     models = _log_models(clocked, np.vstack([z, z + _STEP * np.eye(len(z))]))
     sds = _sds(clocked)
     misses = (models[:, 0] - [log(one.value) for one in clocked]) / sds
-    return misses, np.nan_to_num((models[:, 1:] - models[:, :1]) / _STEP / sds[:, None])
+    slopes = np.nan_to_num((models[:, 1:] - models[:, :1]) / _STEP / sds[:, None])
+    names = [prior.name for prior in PRIORS]
+    rows = [names.index(one.name) for one in measured]
+    own = np.zeros((len(rows), len(z)))
+    own[range(len(rows)), rows] = [
+        PRIORS[row].share / m.share for row, m in zip(rows, measured, strict=True)
+    ]
+    off = [
+        (log(PRIORS[row].middle / one.value) + PRIORS[row].share * z[row]) / one.share
+        for row, one in zip(rows, measured, strict=True)
+    ]
+    return np.append(misses, off), np.vstack([slopes, own])
 
 
 def _sds(clocked: Sequence[Clocked]) -> np.ndarray:

@@ -10,6 +10,7 @@ from core.errors import BackToBackError
 from core.session import Book, Session, SessionHead
 from core.verdict.allowing import allowances_of
 from core.verdict.allowing.allowances import Ran
+from core.verdict.allowing.coasted import coasted
 from core.verdict.day_air import DayAir
 from core.verdict.effects.evidence import Allowance
 from core.verdict.effects.observed import counting
@@ -73,7 +74,15 @@ def _model(
     near = [head for head in reversed(ran) if head not in (middle, other)][:_FITTED]
     past = [book.log.get(Session, head.id) for head in near]
     spread = _SPREAD * abs(b.side.mean or 1.0)
-    made = allowances_of(a, b, past, lambda id_: place_in(book, id_), spread, same_day=False)
+    made = allowances_of(
+        a,
+        b,
+        past,
+        lambda id_: place_in(book, id_),
+        spread,
+        same_day=False,
+        measured=coasted(book, middle.machine),
+    )
     return made.day_air
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from core.attempts import find_test
 from core.verdict.allowing import AIR_EXPONENT, PRIORS, facts_of
+from core.verdict.allowing.coasted import Measured
 from core.verdict.allowing.conditions import Conditions, Known, matched
 from core.verdict.allowing.explained import PARTS, Explained, explained_between
 from core.verdict.allowing.fit import Clocked, fit_road, usual
@@ -69,6 +70,24 @@ def test_a_machine_is_found_again_from_what_it_clocked() -> None:
     assert doubt[0] < 0.5 * PRIORS[0].share
     assert abs(float(found.unknowns[0] - true[0])) < 0.08
     assert doubt[-1] <= AIR_EXPONENT.share
+
+
+def test_coast_downs_tell_rolling_and_drag_that_times_hardly_do() -> None:
+    """A measured drag area is taken over within its own doubt, and narrows the fit."""
+    true = np.array(middles()) + np.array([0.1, 0.0, 0.0, -0.3, 0.3, 0.0, 0.0, 0.0, 0.0])
+    clocked = [_clocked(true, teeth, "0-50", _state()) for teeth in (60.0, 66.0)]
+    measured = [
+        Measured("rolling", float(np.exp(true[3])), 0.05),
+        Measured("drag_area", float(np.exp(true[4])), 0.04),
+    ]
+    without, found = fit_road(clocked), fit_road(clocked, measured)
+    assert found.converged
+    doubts = [np.sqrt((fit.root**2).sum(axis=1)) for fit in (without, found)]
+    for row, share in ((3, 0.05), (4, 0.04)):
+        assert abs(float(found.unknowns[row] - true[row])) < share
+        assert abs(float(without.unknowns[row] - true[row])) > 2.0 * share
+        assert doubts[1][row] <= share < doubts[0][row]
+    assert found.sentence == "Fitted to 2 means of this machine and to its coast-downs."
 
 
 def test_it_does_not_learn_from_what_no_machine_does() -> None:
