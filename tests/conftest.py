@@ -11,8 +11,14 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
-settings.register_profile("busy", deadline=None, suppress_health_check=[HealthCheck.too_slow])
-settings.load_profile("busy")  # how quick a machine is, is no matter of these tests
+settings.register_profile(
+    "brief",
+    deadline=None,  # how quick a machine is, is no matter of these tests
+    suppress_health_check=[HealthCheck.too_slow],
+    max_examples=40,
+)
+settings.register_profile("long", settings.get_profile("brief"), max_examples=1000)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "brief"))
 
 _IN_MEMORY = Path("/dev/shm")  # noqa: S108  a file system in memory, where there is one
 _ROOM = 2**30  # bytes that must be free there
