@@ -10,6 +10,7 @@ import sys
 import termios
 from importlib import import_module
 
+from core.units import convert
 from tui.screens.routes import load_all
 
 
@@ -18,6 +19,7 @@ def _load() -> None:
     for name in ("tui.app", "tui.log_rows"):
         import_module(name)
     load_all()
+    convert(1.0, "in", "mm")
 
 
 def _take_terminal(device: str) -> None:
