@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Final
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
@@ -95,6 +96,10 @@ class AttemptsStage(ByInstrument):
         self._say("#numbers", "\n".join(number_lines(self.desk)))
         self._legend()
         self._tick()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Break what is said anew, for the width there is now."""
+        self.call_after_refresh(self._legend)
 
     def _tick(self) -> None:
         """Draw what changes with time alone; what did not change is not drawn."""
