@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import io
 import os
 import signal
 import subprocess
@@ -93,6 +95,32 @@ def test_a_signal_ends_it_in_order(tmp_path: Path, name: str) -> None:
     with Book.open(folder) as book:
         assert not book.log.read_only
         assert len(book.sessions()) == 6
+
+
+class _Gone(io.StringIO):
+    """What is at the other end of a closed window."""
+
+    def write(self, text: str) -> int:
+        raise OSError(errno.EIO, "Input/output error")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="another driver")
+async def test_words_to_a_closed_window_hold_nothing_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    """However many there are: what writes them goes on until it is told to stop."""
+    from textual.drivers._writer_thread import WriterThread
+
+    from tui.app import BackToBackApp
+    from tui.preferences import PreferencesFile
+
+    monkeypatch.setattr(sys, "__stderr__", _Gone())
+    app = BackToBackApp(lambda: pytest.fail("no log is opened"), PreferencesFile())
+    writer = WriterThread(app.get_driver_class()(app)._file)  # type: ignore[attr-defined]
+    writer.start()
+    for _ in range(100):  # three times what waits at most
+        writer._queue.put("last words", timeout=5)
+    writer._queue.put(None, timeout=5)
+    writer.join(5)
+    assert not writer.is_alive()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals")

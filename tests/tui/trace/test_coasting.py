@@ -9,6 +9,8 @@ import pytest
 from core.clock import ManualClock
 from core.session import Book
 from core.session.dragging import drag_of_machine
+from core.verdict import compare_sessions
+from core.verdict.allowing.coasted import coasted
 from tests.core.session.rides import coasts
 from tests.tui.session.strip import new_session
 from tests.tui.trace.desk import BEFORE, documents, on_the_strip, open_file, shown, until
@@ -58,8 +60,15 @@ def test_the_road_load_is_worked_out_with_it(
     words += ["--columns", "time=1,speed=2:km/h", "--session", "S10", "--keep"]
     assert main([*words, "--log", str(season)]) == 0
     with Book.open(season, read_only=True) as book:
-        drag = drag_of_machine(book, book.session("S10").machine)
+        machine = book.session("S10").machine
+        drag = drag_of_machine(book, machine)
+        rolling, area = coasted(book, machine)
+        compared = compare_sessions(book, "S08", "S10")
     assert drag is not None
+    assert drag.drag_area is not None
+    assert (rolling.value, area.value) == (drag.rolling.value, drag.drag_area.value)
+    assert compared.allowances is not None
+    assert compared.allowances.model.endswith("of this machine and to its coast-downs.")
     capsys.readouterr()
     asked = ["reckon", "road-load", "speed=43.2", "mass=150", "--sheet", "S09"]
     assert main([*asked, "--log", str(season)]) == 0
