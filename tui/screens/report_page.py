@@ -18,6 +18,7 @@ from tui.dialogs import ask_text, asking, confirm
 from tui.screens.base import HouseScreen
 from tui.widgets.page import Page, PageView
 from tui.widgets.page_layout import lines_of
+from tui.writing import write_whole
 
 __all__ = ["ReportScreen"]
 
@@ -124,7 +125,7 @@ class ReportScreen(HouseScreen[None]):
             self.app, f"{path.name} is there already.", yes="Write over it", no="Leave it"
         ):
             return
-        _write(path, written(report, endings[path.suffix.casefold()]))
+        write_whole(path, written(report, endings[path.suffix.casefold()]).encode("utf-8"))
         self.say(f"Written to {path}.")
 
 
@@ -140,11 +141,3 @@ def _path_of(typed: str, *, endings: Sequence[str]) -> Path:
     if path.suffix.casefold() not in endings:
         raise BackToBackError(f"End it in one of {', '.join(endings)}.")
     return path
-
-
-def _write(path: Path, text: str) -> None:
-    try:
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        reason = error.strerror or error
-        raise BackToBackError(f"{path} was not written ({reason}).") from error

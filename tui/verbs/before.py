@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from core.errors import InputError, UsageError
 from core.report.before_page import before_data, before_page
-from core.units import read_number
 from tui.output import Result
+from tui.verbs.finding import read_gain
 from tui.verbs.opening import open_to_read, unread
 
 __all__ = ["run"]
@@ -21,22 +20,10 @@ def run(arguments: Namespace) -> Result:
         InputError: no smallest gain was said, or the test has no number.
         LogError: the log cannot be opened.
     """
-    gain = _gain(arguments.gain)
+    gain = read_gain(arguments.gain)
     with open_to_read(arguments) as book:
         session = book.session(arguments.session)
         asked = (book, session, gain, tuple(arguments.changed))
         page, data = before_page(*asked), before_data(*asked)
         remarks = unread(book)
     return Result(page, data, remarks=remarks)
-
-
-def _gain(text: str) -> float | None:
-    if not text:
-        return None
-    try:
-        gain = read_number(text)
-    except InputError as error:
-        raise UsageError(f"--gain: {error.message}", error.hint) from None
-    if gain <= 0:
-        raise UsageError("--gain: the smallest gain worth having must be above zero.")
-    return gain

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from core.errors import InputError, UsageError
 from core.report.comparing import comparison_data, comparison_page
 from core.report.side_by_side import laid_data, laid_out, laid_page
-from core.units import read_number
 from core.verdict import compare_sessions
 from tui.output import Result
+from tui.verbs.finding import read_gain
 from tui.verbs.opening import open_to_read, unread
 
 __all__ = ["run"]
@@ -23,7 +22,7 @@ def run(arguments: Namespace) -> Result:
         InputError: the two cannot be compared.
         LogError: the log cannot be opened.
     """
-    gain = _gain(arguments.gain)
+    gain = read_gain(arguments.gain)
     with open_to_read(arguments) as book:
         if arguments.more:
             words = (arguments.a, arguments.b, *arguments.more)
@@ -36,15 +35,3 @@ def run(arguments: Namespace) -> Result:
         )
         remarks = unread(book)
     return Result(comparison_page(made), comparison_data(made), remarks=remarks)
-
-
-def _gain(text: str) -> float | None:
-    if not text:
-        return None
-    try:
-        gain = read_number(text)
-    except InputError as error:
-        raise UsageError(f"--gain: {error.message}", error.hint) from None
-    if gain <= 0:
-        raise UsageError("--gain: the smallest gain worth having must be above zero.")
-    return gain

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
-import tempfile
 from argparse import Namespace
 from pathlib import Path
 
-from core.errors import BackToBackError, UsageError
+from core.errors import UsageError
 from core.exchange import export_csv, export_lines, plural
 from core.report import Paragraph, Report
 from core.session import Book
 from tui.output import Result
 from tui.verbs.opening import chosen_folder, open_to_read
+from tui.writing import write_whole
 
 __all__ = ["run"]
 
@@ -43,7 +41,7 @@ def run(arguments: Namespace) -> Result:
     code = 1 if left_out else 0
     if path is None:
         return Result(raw=data, remarks=left_out, code=code)
-    _write(path, data)
+    write_whole(path, data)
     said = f"{plural(count, 'document' if as_lines else 'row')} written to {path}."
     return Result(Report("", (Paragraph(said),)), remarks=left_out, code=code)
 
@@ -66,35 +64,3 @@ def _check(path: Path, log: Path) -> None:
         raise UsageError(f"{path} is a folder.", "Name a file in it.")
     if log.resolve() in path.resolve().parents:
         raise UsageError(f"{path} would stand inside the log folder.", "Write it elsewhere.")
-
-
-def _write(path: Path, data: bytes) -> None:
-    """Write the whole file or leave what was there.
-
-    Raises:
-        BackToBackError: it cannot be written.
-    """
-    temporary = ""
-    try:
-        if path.exists() and not path.is_file():  # a pipe or a device
-            path.write_bytes(data)
-            return
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".backtoback-")
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
-        Path(temporary).chmod(mode)
-        Path(temporary).replace(path)
-    except OSError as error:
-        with contextlib.suppress(OSError):
-            if temporary:
-                Path(temporary).unlink(missing_ok=True)
-        raise BackToBackError(f"{path} was not written ({error.strerror or error}).") from error
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

@@ -1,13 +1,14 @@
-"""The session that a word on the command line names."""
+"""What words on the command line name: a session, a gain."""
 
 from __future__ import annotations
 
-from core.errors import BrokenDocumentError
+from core.errors import BrokenDocumentError, InputError, UsageError
 from core.exchange import faults
 from core.session import Book, Session
+from core.units import read_number
 from core.verdict import sheet_of
 
-__all__ = ["the_session"]
+__all__ = ["read_gain", "the_session"]
 
 
 def the_session(book: Book, word: str) -> Session:
@@ -27,3 +28,20 @@ def the_session(book: Book, word: str) -> Session:
     if build:
         sheet_of(session, build)
     return session
+
+
+def read_gain(text: str) -> float | None:
+    """Return the smallest gain worth having that ``--gain`` says; None where it was not said.
+
+    Raises:
+        UsageError: it is no number above zero.
+    """
+    if not text:
+        return None
+    try:
+        gain = read_number(text)
+    except InputError as error:
+        raise UsageError(f"--gain: {error.message}", error.hint) from None
+    if gain <= 0:
+        raise UsageError("--gain: the smallest gain worth having must be above zero.")
+    return gain

@@ -5,11 +5,12 @@ from __future__ import annotations
 from argparse import Namespace
 from pathlib import Path
 
-from core.errors import BackToBackError, UsageError
+from core.errors import UsageError
 from core.report import Column, Paragraph, Report, Table
 from core.report.reports import FORMS, REPORTS, made_report, written
 from tui.output import Result
 from tui.verbs.opening import open_to_read, unread
+from tui.writing import write_whole
 
 __all__ = ["run"]
 
@@ -35,7 +36,9 @@ def run(arguments: Namespace) -> Result:
     if not arguments.out:
         return Result(raw=data, remarks=remarks)
     path = Path(arguments.out).expanduser()
-    _write(path, data)
+    if path.is_dir():
+        raise UsageError(f"--out: {path} is a folder.")
+    write_whole(path, data)
     return Result(Report("", (Paragraph(f"Written to {path}."),)), remarks=remarks)
 
 
@@ -49,16 +52,6 @@ def _form(arguments: Namespace) -> str:
     suffix = Path(arguments.out).suffix.casefold()
     by_suffix = {form.suffix: name for name, form in FORMS.items()} | {".htm": "html"}
     return by_suffix.get(suffix, "text")
-
-
-def _write(path: Path, data: bytes) -> None:
-    if path.is_dir():
-        raise UsageError(f"--out: {path} is a folder.")
-    try:
-        path.write_bytes(data)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise BackToBackError(f"{path} was not written ({reason}).") from error
 
 
 def _listing() -> Report:

@@ -28,6 +28,7 @@ from tui.screens.why.screen import ask_why
 from tui.widgets.page import Page, PageView
 from tui.widgets.picture import ascii_wanted
 from tui.widgets.stage_line import StageLine
+from tui.writing import write_whole
 
 __all__ = ["ReviewScreen"]
 
@@ -238,7 +239,7 @@ class ReviewScreen(HouseScreen[None]):
             self.app, f"{path.name} is there already.", yes="Write over it", no="Leave it"
         ):
             return
-        _write(path, text)
+        write_whole(path, text.encode("utf-8"))
         self.say(f"Written to {path}.")
 
 
@@ -255,12 +256,3 @@ def _read_path(typed: str) -> Path:
     if path.is_dir():
         raise BackToBackError(f"{path} is a folder.")
     return path
-
-
-def _write(path: Path, text: str) -> None:
-    """Write a text file; raises BackToBackError when it cannot be written."""
-    try:
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        reason = error.strerror or error
-        raise BackToBackError(f"{path} was not written ({reason}).") from error
