@@ -62,6 +62,16 @@ def _homes(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("homes")
 
 
+@pytest.fixture(scope="session")
+def built_season(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The log of the invented season, built once for each process; it is copied, never opened."""
+    import demo
+
+    folder = tmp_path_factory.mktemp("built") / "log"
+    demo.build(folder)
+    return folder
+
+
 @pytest.fixture(autouse=True)
 def _nobody_at_home(_homes: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Put every folder of the user's into a temporary one, and take settings away."""

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-import demo
 from tui.cli import main
 
 
@@ -39,11 +38,10 @@ def call(capfd: pytest.CaptureFixture[str]) -> Call:
 
 
 @pytest.fixture(scope="session")
-def season(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def season(built_season: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the season's log; nobody writes to it."""
     folder = tmp_path_factory.mktemp("season") / "log"
-    demo.build(folder)
-    return folder
+    return Path(shutil.copytree(built_season, folder))
 
 
 @pytest.fixture

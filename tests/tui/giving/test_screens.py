@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-import demo
 from core.ask import QUESTIONS
 from core.session import Book
 from core.setup import Part
@@ -20,11 +19,10 @@ LARGE = (110, 60)
 
 
 @pytest.fixture(scope="module")
-def season(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def season(built_season: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The invented season, to be copied where it is written to."""
     folder = tmp_path_factory.mktemp("giving") / "log"
-    demo.build(folder)
-    return folder
+    return Path(shutil.copytree(built_season, folder))
 
 
 def flat(app: object) -> str:
